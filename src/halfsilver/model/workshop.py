@@ -1,0 +1,319 @@
+"""The workshop: what the shop has, how exactly it works, and what it allows.
+
+Catalogues are tables with one row per entry; every entry has an ``id`` that job files name. Lengths are millimetres.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+from typing import Annotated, TypeVar
+
+from halfsilver.errors import JobError, Problem
+from halfsilver.model.job import Screen, Units, told
+from halfsilver.model.quantities import Length, PositiveLength, Quantity, Share
+
+Density = Annotated[float, Quantity("density", least=1.0, most=25_000.0)]
+Index = Annotated[float, Quantity("number", least=1.0, most=4.0)]
+Number = Annotated[float, Quantity("number", least=0.0, most=1e6)]
+Count = Annotated[int, Quantity("count", least=0, most=1_000_000)]
+Price = Annotated[str, Quantity("amount")]
+
+
+class GlassMake(Enum):
+    """How a sheet is made: decides whether it can be cut here and how it breaks."""
+
+    FLOAT = "float"
+    TOUGHENED = "toughened"
+    LAMINATED = "laminated"
+    FILMED = "filmed"
+    ACRYLIC = "acrylic"
+
+
+class GlassDuty(Enum):
+    """What a sheet is for."""
+
+    SPLITTER = "splitter"
+    MIRROR = "mirror"
+    CLEAR = "clear"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GlassKind:
+    """A sheet in the catalogue, with the numbers its supplier prints.
+
+    ``R_coated`` is the reflectance seen from the coated face, ``R_plain`` from the other; both visible, at normal incidence.
+    """
+
+    id: str
+    name: str
+    thickness: PositiveLength
+    make: GlassMake
+    duty: GlassDuty
+    T: Share = told("luminous transmittance")
+    R_coated: Share = told("luminous reflectance from the coated face")
+    R_plain: Share = told("luminous reflectance from the plain face")
+    uncertainty: Share = told("limit of error of T and both R, as printed or assumed", default=0.02)
+    index: Index = told("refractive index of the glass", default=1.52)
+    density: Density = told("mass per volume", default=2500.0)
+    may_turn: bool = told("a pane may be turned by a quarter when it is cut from the sheet", default=True)
+    impact: str = told("impact class as marked on the pane, such as ANSI Z97.1 A; empty for none", default="")
+    lead_days: Count = told("days from order to delivery; 0: from stock", default=0)
+    min_strip: Length = told("narrowest strip that still breaks cleanly", default=25.0)
+    spectrum: str = told("file with its measured spectrum", default="")
+
+    @property
+    def cut_here(self) -> bool:
+        """Whether the shop can cut it: toughened, laminated and filmed panes are bought to size."""
+        return self.make in (GlassMake.FLOAT, GlassMake.ACRYLIC)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Moulding:
+    """A moulding and its profile.
+
+    ``profile`` is a closed polygon of (x, z): x from the outer edge towards the opening, z from the face backwards.
+    """
+
+    id: str
+    name: str
+    timber: str = told("species or material, in words")
+    density: Density
+    may_plane: bool = told("its face may be planed flat", default=True)
+    plane_least: Length = told("least planing that leaves the face flat enough to glue", default=0.0)
+    may_turn_over: bool = told("may be turned end for end when mitres are nested", default=False)
+    finish: str = told("as it comes", default="")
+    profile: tuple[tuple[float, float], ...] = field(default=(), metadata={"doc": "points x, z", "elsewhere": True})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LightKind:
+    """A strip of lights, cut in whole segments."""
+
+    id: str
+    name: str
+    segment: PositiveLength = told("shortest length that can be cut off")
+    thickness: PositiveLength = told("strip and channel together, from the batten inwards")
+    width: PositiveLength = told("across the strip")
+    pitch: PositiveLength = told("from one diode to the next")
+    power: Annotated[float, Quantity("linear-power", least=0.0, most=200.0)] = told("electrical power")
+    voltage: Annotated[float, Quantity("voltage", least=3.0, most=60.0)]
+    flux: Number = told("luminous flux, lm/m")
+    colour: str = told("white, tunable or rgb", default="white")
+    roll: PositiveLength = told("length of a roll", default=5000.0)
+    density: Annotated[float, Quantity("number", least=0.0, most=10.0)] = told("mass, kg/m", default=0.05)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supply:
+    """A power supply."""
+
+    id: str
+    name: str
+    voltage: Annotated[float, Quantity("voltage", least=3.0, most=60.0)]
+    power: Annotated[float, Quantity("power", least=1.0, most=2_000.0)]
+    efficiency: Share = told("share of the input that leaves as output", default=0.87)
+    mass: Annotated[float, Quantity("mass", least=0.0, most=50.0)] = told("mass", default=0.3)
+
+
+class HardwareUse(Enum):
+    """What a piece of hardware does."""
+
+    PLATE = "plate"
+    BAR = "bar"
+    SCREW = "screw"
+    PIN = "pin"
+    PAD = "pad"
+    HANGER = "hanger"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hardware:
+    """Plates, bars, screws, pins, pads and hangers."""
+
+    id: str
+    name: str
+    use: HardwareUse
+    thickness: Length = told("of the metal, or the wire of a pin", default=0.0)
+    leg: Length = told("length of a plate's leg along the frame", default=0.0)
+    width: Length = told("across", default=0.0)
+    inset: Length = told("a plate's outside corner from the frame's outside corner", default=0.0)
+    length: Length = told("of a screw or a pin", default=0.0)
+    diameter: Length = told("of a screw or a pin", default=0.0)
+    density: Density = told("mass per volume", default=7850.0)
+
+
+class StockForm(Enum):
+    """What shape a stock piece has."""
+
+    STICK = "stick"
+    SHEET = "sheet"
+    ROLL = "roll"
+    EACH = "each"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockSize:
+    """A size in which something is bought, with its dated price."""
+
+    id: str
+    of: str = told("id of a moulding, glass, light, hardware or supply; for plain timber its own id")
+    form: StockForm
+    length: Length = told("of a stick or roll", default=0.0)
+    width: Length = told("of a sheet, or of plain timber", default=0.0)
+    height: Length = told("of a sheet, or depth of plain timber", default=0.0)
+    price: Price = told("of one, in the workshop's currency")
+    dated: Annotated[str, Quantity("date")] = told("when the price was asked")
+    offcut: bool = told("a leftover in the rack", default=False)
+    quantity: Count = told("how many are there; 0: as many as wanted", default=0)
+    density: Density = told("mass per volume of plain timber", default=500.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tape:
+    """How exactly the shop's tape reads: a constant limit, or one that grows with length, in whole metres rounded up."""
+
+    constant: Length = told("limit of error at any length")
+    per_metre: Length = told("added for each whole metre begun", default=0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Steps:
+    """Steps to which what is cut is rounded: glass always down, outside up, other timber to the nearest."""
+
+    glass: PositiveLength
+    timber: PositiveLength
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """Limits of deviation of each operation, plus or minus."""
+
+    saw: Length = told("length of a mitred stick between its rebate corners")
+    mitre_angle: Annotated[float, Quantity("angle", least=0.0, most=5.0)] = told("of one mitre cut")
+    squareness: Length = told("difference of the diagonals of a glued frame")
+    glass_cut: Length = told("size of a pane scored and snapped here")
+    glass_bought: Length = told("size of a pane bought to size")
+    glass_thickness: Length = told("thickness of a sheet")
+    rip: Length = told("width or depth of a ripped batten; depth is taken down only")
+    planer: Length = told("thickness taken off")
+    rout: Length = told("place of a routed wall")
+    profile: Length = told("moulding as delivered: body, lip and rebate depth")
+    tape: Tape = told("the tape the readings are taken with")
+    screen_tape: Length = told("outline of a screen measured with the tape")
+    screen_sheet: Length = told("outline of a screen from its data sheet")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Habits:
+    """How the shop builds when a job does not say otherwise."""
+
+    fit_screen: Length = told("rebate less screen outline, total per direction")
+    fit_glass: Length = told("opening less pane, total per direction")
+    sight_margin: Length = told("per side", default=0.0)
+    bedding_front: Length = told("between front lip and pane", default=0.0)
+    bedding_rear: Length = told("between rear lip and pane", default=0.0)
+    glue_line: Length = told("one glued joint between two frames", default=0.1)
+    spacer: Length = told("rear pane to screen", default=3.0)
+    lip_least: Length = told("thinnest lip that may be left after planing", default=3.0)
+    wall_least: Length = told("least timber left outside a relief pocket", default=6.0)
+    relief_margin: Length = told("play at each end of a relief pocket", default=3.0)
+    relief_cutter: Length = told("radius of the cutter", default=6.0)
+    relief_below_lip: Length = told("the cutter stops this far below the lip", default=0.8)
+    screw_cover: Length = told("timber left before the point of a screw", default=3.0)
+    pad_compression: Length = told("how much the pad between bar and screen gives", default=1.0)
+    pad: Length = told("thickness of the pad between bar and screen", default=3.0)
+    bar_clearance: Length = told("at each end of a bar", default=2.0)
+    plate: str = told("id of the usual corner plate", default="")
+    bar: str = told("id of the usual bar", default="")
+    pin: str = told("id of the usual pin", default="")
+    batten: str = told("id of the usual batten stock", default="")
+    wall_fixing: Length = told("depth of the hanging hardware behind the frame", default=0.0)
+    recess_play: Length = told("recess less outside, total per direction", default=6.0)
+    backing: Length = told("thickness of the opaque backing", default=3.0)
+    backing_density: Density = told("mass per volume of the backing", default=700.0)
+    spare_stick: bool = told("cut one stick more than needed", default=True)
+    batten_land: Length = told("least batten width that takes pin and strip", default=9.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Allowances:
+    """Steps, limits and habits together."""
+
+    steps_in: Steps = told("for jobs in inches")
+    steps_mm: Steps = told("for jobs in millimetres")
+    limits: Limits
+    habits: Habits
+    kerf: Length = told("of the mitre saw")
+    trim_stick: Length = told("lost at each end of a stick")
+    trim_sheet: Length = told("lost at each edge of a fresh sheet")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeasuredScreen:
+    """A screen measured before, kept for the next job."""
+
+    id: str
+    name: str = ""
+    screen: Screen
+    measured: bool = told("taken with the tape; no: from a data sheet", default=True)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkshopFile:
+    """The workshop's head file: who it is, how it works."""
+
+    halfsilver: str = told("kind and version of the file: `workshop/1`")
+    name: str
+    currency: Annotated[str, Quantity("currency")]
+    units: Units
+    allowances: Allowances
+
+
+Entry = TypeVar("Entry")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Workshop:
+    """All catalogues of a shop, by id."""
+
+    head: WorkshopFile
+    glass: Mapping[str, GlassKind]
+    mouldings: Mapping[str, Moulding]
+    lights: Mapping[str, LightKind]
+    supplies: Mapping[str, Supply]
+    hardware: Mapping[str, Hardware]
+    stock: Mapping[str, StockSize]
+    screens: Mapping[str, MeasuredScreen]
+
+    @property
+    def allowances(self) -> Allowances:
+        """The shop's steps, limits and habits."""
+        return self.head.allowances
+
+    @property
+    def habits(self) -> Habits:
+        """How the shop builds when a job does not say otherwise."""
+        return self.head.allowances.habits
+
+    @property
+    def limits(self) -> Limits:
+        """Limits of deviation of each operation."""
+        return self.head.allowances.limits
+
+
+def pick(catalogue: Mapping[str, Entry], wanted: str, *, path: str, of: str) -> Entry:
+    """The entry of a catalogue that a job names.
+
+    Raises
+    ------
+    JobError
+        If there is none; the message lists what there is.
+    """
+    if wanted in catalogue:
+        return catalogue[wanted]
+    known = ", ".join(sorted(catalogue))
+    raise JobError(
+        [Problem(code="not-in-catalogue", path=path, read=wanted, allowed=f"Known {of}: {known}.", advice="Name one of them or add it to the workshop.")]
+    )
