@@ -1,0 +1,1 @@
+"""Published rules as pure functions: one rule, one function, one source."""
