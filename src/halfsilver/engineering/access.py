@@ -10,15 +10,15 @@ from dataclasses import dataclass
 from typing import Literal
 
 from halfsilver.engineering.bounds import entry, exceeds, not_negative
-from halfsilver.engineering.constants import MM_PER_IN
 from halfsilver.model.formula import formula
+from halfsilver.units.factors import MM_PER_INCH
 
-CANE_HEIGHT_MM = 27 * MM_PER_IN  # 307.2: an edge at or below is found by a cane
-HEADROOM_MM = 80 * MM_PER_IN  # 307.2, 307.4
-CLEAR_WIDTH_MM = 36 * MM_PER_IN  # 403.5.1 [memory]
-PROTRUSION_MM = {"wall": 4 * MM_PER_IN, "handrail": 4.5 * MM_PER_IN, "post": 12 * MM_PER_IN}  # 307.2, its exception, 307.3
-REACH_LOW_MM = 15 * MM_PER_IN  # 308.2.1, 308.3.1
-REACH_HIGH_MM = 48 * MM_PER_IN
+CANE_HEIGHT_MM = 27 * MM_PER_INCH  # 307.2: an edge at or below is found by a cane
+HEADROOM_MM = 80 * MM_PER_INCH  # 307.2, 307.4
+CLEAR_WIDTH_MM = 36 * MM_PER_INCH  # 403.5.1 [memory]
+PROTRUSION_MM = {"wall": 4 * MM_PER_INCH, "handrail": 4.5 * MM_PER_INCH, "post": 12 * MM_PER_INCH}  # 307.2, its exception, 307.3
+REACH_LOW_MM = 15 * MM_PER_INCH  # 308.2.1, 308.3.1
+REACH_HIGH_MM = 48 * MM_PER_INCH
 
 Support = Literal["wall", "handrail", "post"]
 Approach = Literal["forward", "side"]
@@ -170,11 +170,11 @@ def reach(*, approach: Approach, obstruction_depth_mm: float = 0.0, obstruction_
     """
     not_negative(obstruction_depth_mm=obstruction_depth_mm, obstruction_height_mm=obstruction_height_mm)
     steps = {"forward": ((20, 48), (25, 44)), "side": ((10, 48), (24, 46))}
-    if approach == "side" and exceeds(obstruction_height_mm, 34 * MM_PER_IN):
+    if approach == "side" and exceeds(obstruction_height_mm, 34 * MM_PER_INCH):
         return None
     for depth_in, high_in in entry(steps, approach, "approach"):
-        if not exceeds(obstruction_depth_mm, depth_in * MM_PER_IN):
-            return Reach(low_mm=REACH_LOW_MM, high_mm=high_in * MM_PER_IN)
+        if not exceeds(obstruction_depth_mm, depth_in * MM_PER_INCH):
+            return Reach(low_mm=REACH_LOW_MM, high_mm=high_in * MM_PER_INCH)
     return None
 
 
@@ -196,4 +196,4 @@ def mirror_bottom_limit_mm(*, over_basin: bool) -> float:
     ----------
     ADA 2010 Standards 603.3. From memory.
     """
-    return (40 if over_basin else 35) * MM_PER_IN
+    return (40 if over_basin else 35) * MM_PER_INCH

@@ -10,11 +10,11 @@ from __future__ import annotations
 from math import cos, radians, sin
 
 from halfsilver.engineering.bounds import entry, not_negative, positive, within
-from halfsilver.engineering.constants import MM_PER_IN, N_PER_LBF
 from halfsilver.model.formula import formula
+from halfsilver.units.factors import MM_PER_INCH, N_PER_LBF
 
 NDS = "NDS 2018"
-N_PER_MM = N_PER_LBF / MM_PER_IN  # one pound per inch
+N_PER_MM = N_PER_LBF / MM_PER_INCH  # one pound per inch
 GRAVITY_RANGE = (0.31, 0.73)  # Tables 12.2A to C
 DURATION_FACTORS = {  # Table 2.3.2; connections are never given more than 1.6
     "permanent": 0.9, "ten years": 1.0, "two months": 1.15, "seven days": 1.25, "ten minutes": 1.6,
@@ -52,8 +52,8 @@ def lag_withdrawal_n_per_mm(*, specific_gravity: float, diameter_mm: float) -> f
     >>> round(lag_withdrawal_n_per_mm(specific_gravity=0.55, diameter_mm=12.7) * 25.4 / 4.4482216)
     437
     """
-    within("diameter_mm", diameter_mm, 0.25 * MM_PER_IN, 1.25 * MM_PER_IN, f"{NDS} Table 12.2A")
-    W: float = 1800 * _gravity(specific_gravity) ** 1.5 * (diameter_mm / MM_PER_IN) ** 0.75
+    within("diameter_mm", diameter_mm, 0.25 * MM_PER_INCH, 1.25 * MM_PER_INCH, f"{NDS} Table 12.2A")
+    W: float = 1800 * _gravity(specific_gravity) ** 1.5 * (diameter_mm / MM_PER_INCH) ** 0.75
     return W * N_PER_MM
 
 
@@ -80,7 +80,7 @@ def screw_withdrawal_n_per_mm(*, specific_gravity: float, diameter_mm: float) ->
     NDS 2018 Eq 12.2-2: 2850 G^2 D lb/in. Seen.
     """
     within("diameter_mm", diameter_mm, screw_diameter_mm(number=6), screw_diameter_mm(number=24), f"{NDS} 12.2.2")
-    return 2850 * _gravity(specific_gravity) ** 2 * (diameter_mm / MM_PER_IN) * N_PER_MM
+    return 2850 * _gravity(specific_gravity) ** 2 * (diameter_mm / MM_PER_INCH) * N_PER_MM
 
 
 @formula(
@@ -105,8 +105,8 @@ def nail_withdrawal_n_per_mm(*, specific_gravity: float, diameter_mm: float) -> 
     ----------
     NDS 2018 Eq 12.2-3: 1380 G^(5/2) D lb/in; AWC solved example E2.1a, 0.131 in in 0.42: 20.667 lb/in. Seen.
     """
-    within("diameter_mm", diameter_mm, 0.092 * MM_PER_IN, 0.375 * MM_PER_IN, f"{NDS} Table 12.2C")
-    W: float = 1380 * _gravity(specific_gravity) ** 2.5 * (diameter_mm / MM_PER_IN)
+    within("diameter_mm", diameter_mm, 0.092 * MM_PER_INCH, 0.375 * MM_PER_INCH, f"{NDS} Table 12.2C")
+    W: float = 1380 * _gravity(specific_gravity) ** 2.5 * (diameter_mm / MM_PER_INCH)
     return W * N_PER_MM
 
 
@@ -135,7 +135,7 @@ def screw_diameter_mm(*, number: int) -> float:
     0.060 in + 0.013 in per number. From memory; agrees with 0.138, 0.164, 0.190, 0.216, 0.242 in for No. 6 to 14 (seen in part).
     """
     within("number", number, 0, 24, "wood screw numbers")
-    return (0.060 + 0.013 * number) * MM_PER_IN
+    return (0.060 + 0.013 * number) * MM_PER_INCH
 
 
 @formula(name="timber.duration_factor", source=f"{NDS} Table 2.3.2", status="seen")
@@ -281,4 +281,4 @@ def screw_ultimate_n(*, specific_gravity: float, diameter_mm: float, thread_mm: 
     FPL *Wood Handbook*, chapter 8: 15 700 G^2 D L lb. From memory.
     """
     positive(specific_gravity=specific_gravity, diameter_mm=diameter_mm, thread_mm=thread_mm)
-    return 15_700 * specific_gravity**2 * (diameter_mm / MM_PER_IN) * (thread_mm / MM_PER_IN) * N_PER_LBF
+    return 15_700 * specific_gravity**2 * (diameter_mm / MM_PER_INCH) * (thread_mm / MM_PER_INCH) * N_PER_LBF

@@ -10,14 +10,14 @@ from dataclasses import dataclass
 from typing import Literal
 
 from halfsilver.engineering.bounds import entry, exceeds, not_negative, positive
-from halfsilver.engineering.constants import J_PER_FT_LBF, MM2_PER_SQ_FT, MM_PER_FT, MM_PER_IN
 from halfsilver.model.formula import formula
+from halfsilver.units.factors import M2_PER_FT2, MM_PER_INCH, N_PER_LBF
 
 LARGE_PANE_SQ_FT = 9.0  # IBC 2406.4.3 and 16 CFR 1201
-LOW_EDGE_MM = 18 * MM_PER_IN
-HIGH_EDGE_MM = 36 * MM_PER_IN
-WALKING_DISTANCE_MM = 36 * MM_PER_IN
-WET_MM = 60 * MM_PER_IN
+LOW_EDGE_MM = 18 * MM_PER_INCH
+HIGH_EDGE_MM = 36 * MM_PER_INCH
+WALKING_DISTANCE_MM = 36 * MM_PER_INCH
+WET_MM = 60 * MM_PER_INCH
 IMPACTOR_LB = 100.0  # shot-filled bag of 16 CFR 1201 and ANSI Z97.1
 CPSC_DROP_IN = {"I": 18.0, "II": 48.0}
 ANSI_DROP_IN = {"A": 48.0, "B": 18.0, "C": 12.0}
@@ -51,7 +51,7 @@ def pane_area_sq_ft(*, width_mm: float, height_mm: float) -> float:
     9.0
     """
     positive(width_mm=width_mm, height_mm=height_mm)
-    return width_mm * height_mm / MM2_PER_SQ_FT
+    return width_mm * height_mm * 1e-6 / M2_PER_FT2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -182,7 +182,7 @@ def beside_door_rule(*, bottom_edge_mm: float, door_distance_mm: float) -> bool:
     IBC 2406.4.2. From memory.
     """
     not_negative(bottom_edge_mm=bottom_edge_mm, door_distance_mm=door_distance_mm)
-    return exceeds(WET_MM, bottom_edge_mm) and not exceeds(door_distance_mm, 24 * MM_PER_IN)
+    return exceeds(WET_MM, bottom_edge_mm) and not exceeds(door_distance_mm, 24 * MM_PER_INCH)
 
 
 @formula(name="glazing.accepted_tests", source="IBC 2406.2", status="seen")
@@ -276,7 +276,7 @@ def ansi_impact_j(*, impact_class: str) -> float:
 
 
 def _bag_energy_j(*, drop_in: float) -> float:
-    return IMPACTOR_LB * drop_in * MM_PER_IN / MM_PER_FT * J_PER_FT_LBF
+    return IMPACTOR_LB * N_PER_LBF * drop_in * MM_PER_INCH / 1000
 
 
 @formula(name="glazing.en12600_drop", source="EN 12600", status="seen", unit="mm")

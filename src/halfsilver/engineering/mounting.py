@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from math import floor, fsum, radians, tan
 
 from halfsilver.engineering.bounds import RELATIVE_SLACK, not_negative, positive, within
-from halfsilver.engineering.constants import GRAVITY_M_S2, MM_PER_IN
 from halfsilver.errors import RangeError
 from halfsilver.model.formula import formula
+from halfsilver.units.factors import MM_PER_INCH, STANDARD_GRAVITY_M_S2
 
-STUD_SPACING_MM = 16 * MM_PER_IN  # common practice, also 24 in
+STUD_SPACING_MM = 16 * MM_PER_INCH  # common practice, also 24 in
 PERSON_PULL_N = 222.0  # 50 lbf at the worst place; common practice
 
 
@@ -38,7 +38,7 @@ def weight_n(*, mass_kg: float) -> float:
     9.80665 m/s2, CGPM 1901. Derived.
     """
     not_negative(mass_kg=mass_kg)
-    return mass_kg * GRAVITY_M_S2
+    return mass_kg * STANDARD_GRAVITY_M_S2
 
 
 @formula(name="mount.pull_out", source="moments about the lower contact", status="derived", unit="N")

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from math import hypot
 
 from halfsilver.engineering.bounds import exceeds, positive
-from halfsilver.engineering.constants import MM_PER_IN
 from halfsilver.model.formula import formula
+from halfsilver.units.factors import MM_PER_INCH
 
 DISAGREEMENT = 0.01  # common practice: warn where two sources of one size differ by more than 1 %
 
@@ -122,4 +122,4 @@ def pixels_per_inch(*, width_mm: float, pixels: int) -> float:
     Definition. Derived.
     """
     positive(width_mm=width_mm, pixels=pixels)
-    return pixels / (width_mm / MM_PER_IN)
+    return pixels / (width_mm / MM_PER_INCH)
