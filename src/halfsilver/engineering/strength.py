@@ -237,7 +237,8 @@ def laminated_thickness_mm(*, plies_mm: Sequence[float], interlayers_mm: Sequenc
 
 
 @formula(
-    name="glass.laminated_stress_thickness", source="EN 16612, equivalent thickness", status="memory", unit="mm", validity="relaxed case derived",
+    name="glass.laminated_stress_thickness", source="EN 16612, equivalent thickness", status="memory", unit="mm",
+    validity="relaxed case derived",
 )  # fmt: skip
 def laminated_stress_thickness_mm(
     *, plies_mm: Sequence[float], ply: int, interlayers_mm: Sequence[float] = (), coupling: float = 0.0
