@@ -1,6 +1,7 @@
 """Lengths as a shop writes them: inches with fractions, feet and inches, millimetres.
 
-Read: ``57 3/4 in``, ``57-3/4"``, ``57¾″``, ``57.75 in``, ``4' 9 3/4"``, ``4 ft 9 3/4 in``, ``1467 mm``, ``146.7 cm``, ``1.467 m``, ``-1/8 in``.
+Read: ``57 3/4 in``, ``57-3/4"``, ``57¾″``, ``57.75 in``, ``4' 9 3/4"``, ``4 ft 9 3/4 in``, ``1467 mm``, ``146.7 cm``, ``1.467 m``,
+``-1/8 in``.
 Fractions of an inch go down to 1/64; decimals to any place. A length without a unit is refused.
 """
 
@@ -12,7 +13,7 @@ from typing import Final, Literal
 from halfsilver.errors import RangeError
 from halfsilver.units.factors import MM_PER_FOOT, MM_PER_INCH, exact
 from halfsilver.units.rounding import decimal_text, nearest_steps, on_step
-from halfsilver.units.scales import Scale, read_scaled
+from halfsilver.units.scales import Scale, read_scaled, write_scaled
 from halfsilver.units.written import is_shop_fraction, mixed_text
 
 LengthUnits = Literal["in", "mm"]
@@ -29,14 +30,14 @@ LENGTH: Final = Scale(
         "metre": "m", "metres": "m", "meter": "m", "meters": "m",
     },
     examples=("in", "mm"),
-    places=1,
+    places=6,
     chain=("ft", "in"),
     fraction_unit="in",
 )  # fmt: skip
 
 
 def read_length_mm(text: str) -> float:
-    """Read a length.
+    r"""Read a length.
 
     Parameters
     ----------
@@ -55,10 +56,10 @@ def read_length_mm(text: str) -> float:
 
     Examples
     --------
-    >>> read_length_mm("57 3/4 in"), read_length_mm("4' 9 3/4\\""), read_length_mm("1.467 m"), read_length_mm("-1/8 in")
+    >>> read_length_mm("57 3/4 in"), read_length_mm("4' 9 3/4\""), read_length_mm("1.467 m"), read_length_mm("-1/8 in")
     (1466.85, 1466.85, 1467.0, -3.175)
     """
-    return read_scaled(text, LENGTH).value
+    return read_scaled(text, LENGTH)[0]
 
 
 def write_length(value_mm: float, *, units: LengthUnits, fraction: int = 32, feet: bool = False) -> str:
@@ -102,6 +103,19 @@ def write_length(value_mm: float, *, units: LengthUnits, fraction: int = 32, fee
     if rest or not words:
         words.append(f"{mixed_text(rest)} in")
     return sign + " ".join(words)
+
+
+def write_length_full(value_mm: float, *, units: LengthUnits) -> str:
+    """Write a length as it is, for a file that is read again: inches on a 1/64 as fractions, all else with up to six decimals.
+
+    Examples
+    --------
+    >>> write_length_full(1466.85, units="in"), write_length_full(1466.85, units="mm"), write_length_full(1467.0, units="in")
+    ('57 3/4 in', '1466.85 mm', '57.755906 in')
+    """
+    if units == "in" and is_exact(value_mm, units="in", fraction=64):
+        return write_length(value_mm, units="in", fraction=64)
+    return write_scaled(value_mm, LENGTH, unit=units)
 
 
 def is_exact(value_mm: float, *, units: LengthUnits, fraction: int = 32) -> bool:

@@ -14,7 +14,7 @@ from fractions import Fraction
 
 from halfsilver.errors import QuantityError
 from halfsilver.units.rounding import decimal_text
-from halfsilver.units.written import Amount, Written, is_shop_fraction, mixed_text, plain, split
+from halfsilver.units.written import Amount, is_shop_fraction, mixed_text, plain, split
 
 _FINEST = 64
 
@@ -39,6 +39,8 @@ class Scale:
         Units that may stand beside each other, greatest first.
     fraction_unit : str
         The unit that takes fractions; empty for none.
+    hint : str
+        What else to say where the unit is missing.
     offsets : mapping
         Canonical unit to what is added after the factor.
     """
@@ -50,7 +52,13 @@ class Scale:
     places: int = 3
     chain: tuple[str, ...] = ()
     fraction_unit: str = ""
+    hint: str = ""
     offsets: Mapping[str, Fraction] = field(default_factory=dict)
+
+    @property
+    def example(self) -> str:
+        """A quantity of this kind, for messages."""
+        return f"57 3/4 {self.fraction_unit}" if self.fraction_unit else f"12.5 {self.examples[0]}"
 
     def canonical(self, unit: str) -> str | None:
         """The canonical form of a written unit, or None."""
@@ -60,33 +68,28 @@ class Scale:
         return self.spellings.get(lower) or next((name for name in self.factors if name.lower() == lower), None)
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """An inner value and the (last) unit in which it was written."""
-
-    value: float
-    unit: str
-
-
-def read_scaled(text: str, scale: Scale) -> Reading:
+def read_scaled(text: str, scale: Scale) -> tuple[float, str]:
     """Read a number with its unit, or a chain such as feet and inches.
+
+    Returns
+    -------
+    tuple of float and str
+        The inner value, and the (last) unit in which it was written.
 
     Raises
     ------
     QuantityError
         With one of the codes of this module or of :mod:`halfsilver.units.written`.
     """
-    example = f"57 3/4 {scale.fraction_unit}" if scale.fraction_unit else f"12.5 {scale.examples[0]}"
-    written = split(text, noun=scale.noun, example=example)
-    units = tuple(_unit(pair, written, text=text, scale=scale) for pair in written.pairs)
-    amounts = tuple(pair[0] for pair in written.pairs)
+    sign, pairs = split(text, noun=scale.noun, example=scale.example)
+    units = tuple(_unit(pair, first=pair is pairs[0], sign=sign, text=text, scale=scale) for pair in pairs)
+    amounts = tuple(amount for amount, _ in pairs)
     for amount, unit in zip(amounts, units, strict=True):
-        _check_fraction(amount, unit, sign="-" if written.negative else "", text=text, scale=scale)
+        _check_fraction(amount, unit, sign=sign, text=text, scale=scale)
     if len(units) > 1:
-        _check_chain(amounts, units, negative=written.negative, text=text, scale=scale)
-    total = sum((amount.value * scale.factors[unit] for amount, unit in zip(amounts, units, strict=True)), Fraction(0))
-    signed = -total if written.negative else total
-    return Reading(float(signed + scale.offsets.get(units[-1], 0)), units[-1])
+        _check_chain(amounts, units, sign=sign, text=text, scale=scale)
+    total = _total(amounts, units, scale=scale)
+    return float((-total if sign else total) + scale.offsets.get(units[-1], 0)), units[-1]
 
 
 def write_scaled(value: float, scale: Scale, *, unit: str = "", places: int | None = None) -> str:
@@ -105,20 +108,27 @@ def write_scaled(value: float, scale: Scale, *, unit: str = "", places: int | No
     return decimal_text(number, scale.places if places is None else places) + gap + unit
 
 
-def _unit(pair: tuple[Amount, str], written: Written, *, text: str, scale: Scale) -> str:
+def _total(amounts: tuple[Amount, ...], units: tuple[str, ...], *, scale: Scale) -> Fraction:
+    return sum((amount.value * scale.factors[unit] for amount, unit in zip(amounts, units, strict=True)), Fraction(0))
+
+
+def _unit(pair: tuple[Amount, str], *, first: bool, sign: str, text: str, scale: Scale) -> str:
     amount, unit = pair
     canonical = scale.canonical(unit)
     if canonical:
         return canonical
     if unit:
         raise _unknown(unit, text=text, scale=scale)
-    if len(written.pairs) > 1:
+    if not first:
         advice = f"Write {plain(text)} {scale.chain[-1]}." if scale.chain else f"Write the unit after {amount.text} too."
         raise QuantityError("bare-number", read=text, allowed=f"{scale.noun} carries its unit to the end.", advice=advice)
-    sign = "-" if written.negative else ""
-    units = scale.examples if not amount.parts else (scale.fraction_unit,) if scale.fraction_unit else ()
-    wanted = [f"{sign}{amount.text} {name}" for name in units] or [f"{sign}{decimal_text(float(amount.value), 3)} {scale.examples[0]}"]
-    raise QuantityError("bare-number", read=text, allowed=f"{scale.noun} carries its unit.", advice=f"Write {' or '.join(wanted)}.")
+    if not amount.parts:
+        wanted = " or ".join(f"{sign}{amount.text} {name}" for name in scale.examples)
+    elif scale.fraction_unit:
+        wanted = f"{sign}{amount.text} {scale.fraction_unit}"
+    else:
+        wanted = f"{sign}{decimal_text(float(amount.value), 3)} {scale.examples[0]}"
+    raise QuantityError("bare-number", read=text, allowed=f"{scale.noun} carries its unit.", advice=f"Write {wanted}.{scale.hint}")
 
 
 def _unknown(unit: str, *, text: str, scale: Scale) -> QuantityError:
@@ -127,7 +137,8 @@ def _unknown(unit: str, *, text: str, scale: Scale) -> QuantityError:
     meant = nearest_word(unit, [*scale.factors, *scale.spellings]) if len(unit) > 2 else None
     names = list(scale.factors)
     listed = ", ".join(names[:-1]) + f" or {names[-1]}" if len(names) > 1 else names[0]
-    advice = f'Write {meant} instead of "{unit}".' if meant else f'Write one of them instead of "{unit}".' if len(names) > 1 else f"Write {names[0]}."
+    wanted = meant or (names[0] if len(names) == 1 else "one of them")
+    advice = f'Write {wanted} instead of "{unit}".'
     return QuantityError("unknown-unit", read=text, allowed=f"{scale.noun} is written in {listed}.", advice=advice)
 
 
@@ -147,14 +158,15 @@ def _check_fraction(amount: Amount, unit: str, *, sign: str, text: str, scale: S
     raise QuantityError("fraction-denominator", read=text, allowed=allowed, advice=advice)
 
 
-def _check_chain(amounts: tuple[Amount, ...], units: tuple[str, ...], *, negative: bool, text: str, scale: Scale) -> None:
-    carried = ("-" if negative else "") + _carried(amounts, units, scale=scale)
-    start = scale.chain.index(units[0]) if units[0] in scale.chain else len(scale.chain)
-    if scale.chain[start : start + len(units)] != units:
+def _check_chain(amounts: tuple[Amount, ...], units: tuple[str, ...], *, sign: str, text: str, scale: Scale) -> None:
+    carried = sign + _carried(amounts, units, scale=scale)
+    if tuple(unit for unit in scale.chain if unit in units) != units:
         beside = f", or {' and '.join(scale.chain)} in this order" if scale.chain else ""
         raise QuantityError("mixed-units", read=text, allowed=f"{scale.noun} has one unit{beside}.", advice=f"Write {carried}.")
     if any(amount.value.denominator != 1 for amount in amounts[:-1]):
-        raise QuantityError("part-not-whole", read=text, allowed=f"Only the {units[-1]} at the end may have a part.", advice=f"Write {carried}.")
+        raise QuantityError(
+            "part-not-whole", read=text, allowed=f"Only the {units[-1]} at the end may have a part.", advice=f"Write {carried}."
+        )
     for great, amount, small in zip(units[:-1], amounts[1:], units[1:], strict=True):
         most = scale.factors[great] / scale.factors[small]
         if amount.value >= most:
@@ -164,7 +176,7 @@ def _check_chain(amounts: tuple[Amount, ...], units: tuple[str, ...], *, negativ
 
 def _carried(amounts: tuple[Amount, ...], units: tuple[str, ...], *, scale: Scale) -> str:
     """The sum in the same units of the scale's chain, greatest first; in the first unit alone when they make no chain."""
-    rest = sum((amount.value * scale.factors[unit] for amount, unit in zip(amounts, units, strict=True)), Fraction(0))
+    rest = _total(amounts, units, scale=scale)
     order = [unit for unit in scale.chain if unit in units] if set(units) <= set(scale.chain) else [units[0]]
     words = []
     for unit in order[:-1]:

@@ -12,7 +12,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
-from typing import Final
+from typing import Final, Literal
 
 from halfsilver.errors import QuantityError
 
@@ -23,14 +23,11 @@ _VULGAR = {
     "⅓": "1/3", "⅔": "2/3", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6",
 }  # fmt: skip
 _RAISED, _LOWERED = "⁰¹²³⁴⁵⁶⁷⁸⁹", "₀₁₂₃₄₅₆₇₈₉"
-_TYPESET_FRACTION = re.compile(f"([{_RAISED}]+)[/⁄∕]([{_LOWERED}]+)")
-_BESIDE_FRACTION = re.compile(f"(?<=[0-9])(?=[{''.join(_VULGAR)}]|[{_RAISED}]+[/⁄∕])")
-_POWER = re.compile("(?<=[A-Za-z])[²³]")
 _DIGITS = {ord(c): str(i) for digits in (_RAISED, _LOWERED) for i, c in enumerate(digits)}
 _CHARACTERS = str.maketrans(
     _VULGAR
     | dict.fromkeys("−‐‑‒–", "-")
-    | dict.fromkeys("′’‘ʹʼ´`", "'")
+    | dict.fromkeys("′’‘ʹʼ´", "'")
     | dict.fromkeys("″”“„ʺ", '"')
     | dict.fromkeys("⁄∕", "/")
     | dict.fromkeys("\u200b\u2060\ufeff", "")
@@ -44,7 +41,7 @@ _PAIR = re.compile(
 )
 _DECIMAL = re.compile(r"[0-9]+(?:\.[0-9]+)?|\.[0-9]+")
 _FRACTION = re.compile(r"(?:([0-9]+)[ -])?([0-9]+) ?/ ?([0-9]+)")
-_NO_NUMBER = re.compile(r"[+-]?\.?(nan|inf|infinity|∞)\b", re.IGNORECASE)
+_NO_NUMBERS = ("nan", "inf", "infinity", "∞")
 _EXPONENT = re.compile(r"([0-9][0-9.]*)[eE]([+-]?[0-9]+)")
 
 
@@ -67,12 +64,8 @@ class Amount:
     text: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Written:
-    """A sign, and pairs of amount and unit; the unit is empty where none stands."""
-
-    negative: bool
-    pairs: tuple[tuple[Amount, str], ...]
+# A sign, and pairs of amount and unit; the unit is empty where none stands.
+Written = tuple[Literal["", "-"], tuple[tuple[Amount, str], ...]]
 
 
 def plain(text: str) -> str:
@@ -83,10 +76,9 @@ def plain(text: str) -> str:
     >>> plain("−57¾″")
     '-57 3/4"'
     """
-    text = _BESIDE_FRACTION.sub(" ", " ".join(text.split()))
-    text = _TYPESET_FRACTION.sub(lambda match: match[0].translate(_DIGITS), text)
-    text = _POWER.sub(lambda match: match[0].translate(_DIGITS), text)
-    return " ".join(text.translate(_CHARACTERS).replace("''", '"').split())
+    if not text.isascii():
+        text = _typed(" ".join(text.split()))
+    return " ".join(text.replace("''", '"').split())
 
 
 def shortened(text: str, *, most: int = 40) -> str:
@@ -97,14 +89,18 @@ def shortened(text: str, *, most: int = 40) -> str:
 def checked(text: str, *, noun: str, example: str) -> str:
     """The plain spelling of a text that is neither empty nor overlong nor a number word."""
     if len(text) > LONGEST:
-        raise QuantityError("too-long", read=shortened(text), allowed=f"{noun} has at most {LONGEST} characters.", advice=f"Write it like {example}.")
+        raise QuantityError(
+            "too-long", read=shortened(text), allowed=f"{noun} has at most {LONGEST} characters.", advice=f"Write it like {example}."
+        )
     spelled = plain(text)
     if not spelled:
         raise QuantityError("empty", read="", allowed=f"{noun} is due here.", advice=f"Write it like {example}.")
-    if _NO_NUMBER.match(spelled):
+    if spelled.lstrip("+-. ").partition(" ")[0].lower() in _NO_NUMBERS:
         raise QuantityError("not-a-number", read=text, allowed=f"{noun} is a finite number.", advice=f"Write it like {example}.")
     if match := _EXPONENT.search(spelled):
-        raise QuantityError("exponent", read=text, allowed="Numbers are written out, without an exponent.", advice=_written_out(match, spelled))
+        raise QuantityError(
+            "exponent", read=text, allowed="Numbers are written out, without an exponent.", advice=_written_out(match, spelled)
+        )
     return spelled
 
 
@@ -124,17 +120,26 @@ def split(text: str, *, noun: str, example: str) -> Written:
         With one of the codes of this module.
     """
     spelled = checked(text, noun=noun, example=example)
-    negative = spelled[0] == "-"
-    rest = re.sub("(?<=['\"]) ?- ?(?=[.0-9])", " ", spelled.lstrip("-+") if spelled[0] in "+-" and spelled[1:2] not in "+-" else spelled)
+    sign, rest = signed(spelled)
+    rest = re.sub("(?<=['\"]) ?- ?(?=[.0-9])", " ", rest)
     pairs, place = [], 0
-    rest = rest.strip()
     while match := _PAIR.match(rest, place):
         unit = "".join(match[2].split()).replace(".", "")
-        pairs.append((amount(match[1].strip(), text=text), unit))
+        pairs.append((amount(match[1], text=text), unit))
         place = match.end() + (rest[match.end() : match.end() + 1] == " ")
     if place != len(rest) or not pairs:
         raise QuantityError("unreadable", read=text, allowed=f"{noun} is a number and its unit.", advice=f"Write it like {example}.")
-    return Written(negative=negative, pairs=tuple(pairs))
+    return sign, tuple(pairs)
+
+
+def is_bare(text: str) -> bool:
+    """Whether a text has nothing but a decimal number: no unit, no fraction."""
+    return re.fullmatch("[-+]? ?[0-9.,_]+", plain(text)) is not None
+
+
+def signed(spelled: str) -> tuple[Literal["", "-"], str]:
+    """A leading minus, and the rest; a leading plus says nothing."""
+    return ("-" if spelled[0] == "-" else ""), spelled[spelled[0] in "+-" :].lstrip()
 
 
 def amount(written: str, *, text: str) -> Amount:
@@ -165,6 +170,13 @@ def mixed_text(value: Fraction) -> str:
     return f"{whole} {fraction}".strip() if whole or not part else fraction
 
 
+def _typed(text: str) -> str:
+    """Typeset characters as a keyboard would give them. The patterns are compiled at their first use, which most runs never see."""
+    text = re.sub(f"(?<=[0-9])(?=[{''.join(_VULGAR)}]|[{_RAISED}]+[/⁄∕])", " ", text)
+    text = re.sub(f"[{_RAISED}]+[/⁄∕][{_LOWERED}]+|(?<=[A-Za-z])[²³]", lambda match: match[0].translate(_DIGITS), text)
+    return text.translate(_CHARACTERS)
+
+
 def _mixed(match: re.Match[str], *, text: str) -> Amount:
     whole, over, under = int(match[1] or 0), int(match[2]), int(match[3])
     if under == 0:
@@ -182,14 +194,24 @@ def _misspelled(written: str, *, text: str) -> QuantityError:
         advice = f"Write {spelled.replace(written, re.sub('[ ,_]', '', written))}"
         if written.count(",") == 1 and not groups[2]:
             advice += f", or {spelled.replace(',', '.')} if the comma is a decimal comma"
-        return QuantityError("thousands-separator", read=text, allowed="Numbers are written without thousands separators.", advice=f"{advice}.")
+        return QuantityError(
+            "thousands-separator", read=text, allowed="Numbers are written without thousands separators.", advice=f"{advice}."
+        )
     if re.fullmatch("[0-9]+,[0-9]+", written):
-        return QuantityError("decimal-comma", read=text, allowed="Decimals are written with a point.", advice=f"Write {spelled.replace(',', '.')}.")
+        return QuantityError(
+            "decimal-comma", read=text, allowed="Decimals are written with a point.", advice=f"Write {spelled.replace(',', '.')}."
+        )
     if "_" in written or "," in written:
-        return QuantityError("thousands-separator", read=text, allowed="Numbers are written without separators.", advice="Write them like 1467.5.")
+        return QuantityError(
+            "thousands-separator", read=text, allowed="Numbers are written without separators.", advice="Write them like 1467.5."
+        )
     if "/" in written and "." in written:
-        return QuantityError("decimal-and-fraction", read=text, allowed="A number has decimals or a fraction, not both.", advice="Write 57.75 or 57 3/4.")
-    return QuantityError("unreadable", read=text, allowed="A number is decimal, or whole and fraction.", advice="Write it like 57.75 or 57 3/4.")
+        return QuantityError(
+            "decimal-and-fraction", read=text, allowed="A number has decimals or a fraction, not both.", advice="Write 57.75 or 57 3/4."
+        )
+    return QuantityError(
+        "unreadable", read=text, allowed="A number is decimal, or whole and fraction.", advice="Write it like 57.75 or 57 3/4."
+    )
 
 
 def _written_out(match: re.Match[str], spelled: str) -> str:
