@@ -1,0 +1,74 @@
+"""Thin lines are interrupted where they would run through a text, so that every text stands on clear ground."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from halfsilver.drawing.ink import Ink, InkGroup, InkPath, InkText
+from halfsilver.drawing.scene import Point
+from halfsilver.drawing.style import Role
+
+GIVES_WAY = frozenset({Role.EXTENSION, Role.CENTRE, Role.HATCH, Role.SIGHT})
+PAD_MM = 0.6
+Quad = tuple[Point, Point, Point, Point]
+
+
+def interrupted(items: Iterable[Ink], texts: Sequence[InkText]) -> tuple[Ink, ...]:
+    """The same ink with extension, centre, sight and hatch lines cut out behind texts."""
+    quads = [text.corners(pad_mm=PAD_MM) for text in texts]
+    boxes = [(q, min(x for x, _ in q), min(y for _, y in q), max(x for x, _ in q), max(y for _, y in q)) for q in quads]
+    return tuple(_cut(item, boxes) for item in items)
+
+
+def _cut(item: Ink, boxes: Sequence[tuple[Quad, float, float, float, float]]) -> Ink:
+    if isinstance(item, InkGroup):
+        return replace(item, items=tuple(_cut(inner, boxes) for inner in item.items))
+    if not isinstance(item, InkPath) or item.role not in GIVES_WAY or item.closed:
+        return item
+    xs = [x for chain in item.chains for x, _ in chain]
+    ys = [y for chain in item.chains for _, y in chain]
+    if not xs:
+        return item
+    left, bottom, right, top = min(xs), min(ys), max(xs), max(ys)
+    near = [q for q, x0, y0, x1, y1 in boxes if x0 <= right and x1 >= left and y0 <= top and y1 >= bottom]
+    if not near:
+        return item
+    segments = [(a, b) for chain in item.chains for a, b in itertools.pairwise(chain)]
+    for quad in near:
+        segments = [piece for segment in segments for piece in outside(segment, quad)]
+    return replace(item, chains=tuple(segments))
+
+
+def outside(segment: tuple[Point, Point], quad: Quad) -> list[tuple[Point, Point]]:
+    """The parts of a segment that lie outside a rectangle of any direction."""
+    span = span_inside(segment, quad)
+    if span is None:
+        return [segment]
+    (x0, y0), (x1, y1) = segment
+    low, high = span
+
+    def at(t: float) -> Point:
+        return (x0 + t * (x1 - x0), y0 + t * (y1 - y0))
+
+    pieces = [((x0, y0), at(low))] if low > 1e-9 else []
+    return pieces + ([(at(high), (x1, y1))] if high < 1.0 - 1e-9 else [])
+
+
+def span_inside(segment: tuple[Point, Point], quad: Quad) -> tuple[float, float] | None:
+    """Share of the way at which a segment enters and leaves a convex shape with anticlockwise corners; None if it misses."""
+    (x0, y0), (x1, y1) = segment
+    dx, dy = x1 - x0, y1 - y0
+    low, high = 0.0, 1.0
+    for (ax, ay), (bx, by) in zip(quad, (*quad[1:], quad[0]), strict=False):
+        nx, ny = by - ay, ax - bx
+        start, rate = nx * (x0 - ax) + ny * (y0 - ay), nx * dx + ny * dy
+        if abs(rate) < 1e-12:
+            if start >= 0.0:
+                return None
+        elif rate > 0.0:
+            high = min(high, -start / rate)
+        else:
+            low = max(low, -start / rate)
+    return (low, high) if low < high else None
