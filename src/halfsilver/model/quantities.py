@@ -25,8 +25,9 @@ AUTO = Auto.AUTO
 class Quantity:
     """What may be written in a field, and between which bounds (in the inner unit, inclusive).
 
-    ``kind`` is one of: length, angle, mass, power, luminance, illuminance, temperature (degC), colour-temperature (K), percent (share),
-    money, area, density, voltage, current, linear-power (W/m), pitch, duration, number, count.
+    ``kind`` is one of: length, angle, mass, power, luminance, illuminance, temperature (degC), colour-temperature (K), percent (a share,
+    written ``2 %``), share (``0.02`` or ``2 %``), area (m2), density, voltage, current, linear-power (W/m), pitch (1/m), duration (s),
+    number, count, money, amount, currency, date, aspect, fraction (its denominator), pattern (mm).
     """
 
     kind: str
