@@ -1,0 +1,107 @@
+"""Spectra of what shines: strips of white or coloured diodes, the screen's primaries, the room's light.
+
+Every spectrum stands on the standard grid (380 to 780 nm by 5 nm) and is scaled to a luminance of 1 cd/m2, so that it
+is multiplied with the luminance wanted. They are assumed shapes that hit a stated colour exactly: a measured spectrum is
+better, and the results say which was used.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from halfsilver.errors import RangeError
+from halfsilver.optics.colour import LUMENS_PER_WATT, xyz
+from halfsilver.optics.standard import D65, WAVELENGTH_NM
+from halfsilver.optics.whites import black_body, black_body_xy
+
+Real = NDArray[np.float64]
+
+# Peak and full width at half height [nm]; common practice for blue-pumped white diodes, three-colour diodes and screens.
+PUMP, GREEN_PHOSPHOR, RED_PHOSPHOR = (450.0, 20.0), (535.0, 110.0), (620.0, 100.0)
+RED_DIODE, GREEN_DIODE, BLUE_DIODE = (630.0, 20.0), (525.0, 35.0), (465.0, 25.0)
+SCREEN_RED, SCREEN_GREEN, SCREEN_BLUE = (630.0, 30.0), (536.0, 30.0), (460.0, 20.0)
+
+# Red, green, blue and white of IEC 61966-2-1 (sRGB) and ITU-R BT.709.
+SRGB_PRIMARIES = ((0.64, 0.33), (0.30, 0.60), (0.15, 0.06))
+SRGB_WHITE = (0.3127, 0.3290)
+
+
+def unit_luminance(spectrum: ArrayLike) -> Real:
+    """A spectrum scaled to 1 cd/m2.
+
+    Raises
+    ------
+    RangeError
+        If it is dark, negative somewhere, or not on the standard grid.
+    """
+    values = np.asarray(spectrum, dtype=float)
+    if values.shape[-1:] != WAVELENGTH_NM.shape:
+        raise RangeError(f"A spectrum needs {WAVELENGTH_NM.size} values, 380 to 780 nm by 5 nm.")
+    luminance = xyz(values, normal=LUMENS_PER_WATT)[..., 1:2]
+    if np.any(values < 0) or not np.all(luminance > 0):
+        raise RangeError("A spectrum must be 0 or more everywhere, and light somewhere.")
+    return np.asarray(values / luminance)
+
+
+def white_led(*, colour_temperature_k: float) -> Real:
+    """White diode with phosphor: a blue peak, a green and a red phosphor, mixed to lie on the black body's colour.
+
+    Raises
+    ------
+    RangeError
+        If the mixture cannot reach the colour; 2000 to 12 000 K are in reach.
+    """
+    return mixed_to(black_body_xy(colour_temperature_k), bands=(PUMP, GREEN_PHOSPHOR, RED_PHOSPHOR))
+
+
+def colour_led(*, xy: Sequence[float]) -> Real:
+    """Three-colour diode (red, green, blue) mixed to a chromaticity."""
+    return mixed_to(xy, bands=(RED_DIODE, GREEN_DIODE, BLUE_DIODE))
+
+
+def screen_primaries(*, primaries: Sequence[Sequence[float]] = SRGB_PRIMARIES) -> Real:
+    """Red, green and blue of a screen, each 1 cd/m2, shape (3, wavelengths)."""
+    return np.stack([mixed_to(xy, bands=(SCREEN_RED, SCREEN_GREEN, SCREEN_BLUE)) for xy in primaries])
+
+
+def screen_white(*, primaries: Sequence[Sequence[float]] = SRGB_PRIMARIES, white: Sequence[float] = SRGB_WHITE) -> Real:
+    """Full white of a screen, 1 cd/m2."""
+    return mixture(white, screen_primaries(primaries=primaries))
+
+
+def room_light(*, colour_temperature_k: float | None = None) -> Real:
+    """Room light: daylight D65, a white diode from 2700 K up, or below that a filament lamp."""
+    if colour_temperature_k is None:
+        return unit_luminance(D65)
+    if colour_temperature_k < 2700:
+        return unit_luminance(black_body(colour_temperature_k))
+    return white_led(colour_temperature_k=colour_temperature_k)
+
+
+def mixed_to(xy: ArrayLike, *, bands: Sequence[tuple[float, float]]) -> Real:
+    """Three bell-shaped bands (peak and width at half height, [nm]) mixed to a chromaticity, 1 cd/m2."""
+    return mixture(xy, np.stack([_band(peak, width) for peak, width in bands]))
+
+
+def mixture(xy: ArrayLike, parts: Real) -> Real:
+    """Three spectra mixed to a chromaticity, 1 cd/m2.
+
+    Raises
+    ------
+    RangeError
+        If the chromaticity lies outside the triangle that they span.
+    """
+    x, y = np.asarray(xy, dtype=float)
+    if not y > 0:
+        raise RangeError(f"A chromaticity has y = {y:g}; it must be above 0.")
+    amounts = np.linalg.solve(xyz(parts).T, np.array([x / y, 1.0, (1 - x - y) / y]))
+    if np.any(amounts < -1e-9 * np.abs(amounts).max()):
+        raise RangeError(f"The colour x {x:.4f}, y {y:.4f} lies outside what these three lights can mix.")
+    return unit_luminance(np.maximum(amounts, 0.0) @ parts)
+
+
+def _band(peak_nm: float, width_nm: float) -> Real:
+    return np.asarray(np.exp(-4 * np.log(2) * ((WAVELENGTH_NM - peak_nm) / width_nm) ** 2))
