@@ -77,6 +77,7 @@ def test_inches(text: str, inches: float) -> None:
         ("", "empty", "A length is due here.  Write it like 57 3/4 in."),
         (" \u00a0", "empty", "A length is due here."),
         ("4' 13\"", "part-too-large", "Beside ft there are fewer than 12 in.  Write 5 ft 1 in."),
+        ("4' 12\"", "part-too-large", "Write 5 ft."),
         ("-4' 13 3/4\"", "part-too-large", "Write -5 ft 1 3/4 in."),
         ("4.5 ft 3 in", "part-not-whole", "Only the in at the end may have a part.  Write 4 ft 9 in."),
         ("57,75 in", "decimal-comma", "Decimals are written with a point.  Write 57.75 in."),
@@ -112,7 +113,7 @@ def test_an_overlong_text_is_shortened_in_its_message() -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["5 1/8 mm", "57 3/128 in", "1/3 in", "57 5/4 in", "1e3 mm", "4' 13 3/4\"", "4.5 ft 3 in", "57,75 in", "1,467 mm", "1 m 20 cm", "53.25"],
+    ["5 1/8 mm", "57 3/128 in", "1/3 in", "57 5/4 in", "1e3 mm", "4' 13 3/4\"", "4.5 ft 3 in", "57,75 in", "1,467 mm", "1 m 20 cm", "5"],
 )  # fmt: skip
 def test_following_the_advice_works(text: str) -> None:
     with pytest.raises(QuantityError) as caught:

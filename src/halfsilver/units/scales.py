@@ -19,7 +19,7 @@ from halfsilver.units.written import Amount, is_shop_fraction, mixed_text, plain
 _FINEST = 64
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Scale:
     """One kind of quantity.
 

@@ -9,10 +9,9 @@ fraction-denominator, fraction-improper, unreadable.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from halfsilver.errors import QuantityError
 
@@ -45,8 +44,7 @@ _NO_NUMBERS = ("nan", "inf", "infinity", "∞")
 _EXPONENT = re.compile(r"([0-9][0-9.]*)[eE]([+-]?[0-9]+)")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Amount:
+class Amount(NamedTuple):
     """One number without its sign.
 
     Parameters
@@ -60,7 +58,7 @@ class Amount:
     """
 
     value: Fraction
-    parts: int = 0
+    parts: int
     text: str
 
 
@@ -151,7 +149,7 @@ def amount(written: str, *, text: str) -> Amount:
     Fraction(231, 4)
     """
     if _DECIMAL.fullmatch(written):
-        return Amount(value=Fraction(written), text=written)
+        return Amount(value=Fraction(written), parts=0, text=written)
     if match := _FRACTION.fullmatch(written):
         return _mixed(match, text=text)
     raise _misspelled(written, text=text)
