@@ -3,9 +3,11 @@
 A short tour (nothing is imported here; take names from the modules)::
 
     from halfsilver.drawing.scene import (Scene, Line, Polyline, Polygon, rectangle, Arc, Circle, Text, Anchor, CentreLine,
-        BreakLine, Dimension, dimension_chain, baseline_dimensions, Axis, Side, Leader, Callout, Callouts, Group, moved)
+        CoatedFace, BreakLine, Dimension, dimension_chain, baseline_dimensions, Axis, Side, Leader, Callout, Callouts, Group)
+    from halfsilver.drawing.moves import moved, mirrored     # mirrored: the view from behind
     from halfsilver.drawing.style import DrawingStyle, DEFAULT_STYLE, Role, Material
-    from halfsilver.drawing.view import View, Scale, SCALES, Sheet, fitted, largest_scale, sheet_of, view_bounds
+    from halfsilver.drawing.view import View, Scale, SCALES, Sheet, largest_scale
+    from halfsilver.drawing.fit import fitted, sheet_of, view_bounds
     from halfsilver.drawing.svg import sheet_svg, view_svg
     from halfsilver.drawing.collide import overlaps          # texts on texts, texts on lines: () when all is well
     from halfsilver.drawing.png import png

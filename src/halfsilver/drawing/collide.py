@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from halfsilver.drawing.gaps import GIVES_WAY, Quad, span_inside
 from halfsilver.drawing.ink import Ink, InkPath, InkText, leaves
-from halfsilver.drawing.plot import plot_view
+from halfsilver.drawing.plot import plot_view, plotted
 from halfsilver.drawing.style import DEFAULT_STYLE, DrawingStyle
-from halfsilver.drawing.view import Sheet, View, plotted
+from halfsilver.drawing.view import Sheet, View
 
 SLACK_MM = 0.05
 

@@ -9,7 +9,7 @@ from math import cos, radians, sin
 from halfsilver.drawing.fonts import FontMetrics, Weight
 from halfsilver.drawing.lettering import above_mm, below_mm, width_mm
 from halfsilver.drawing.scene import Anchor, Point
-from halfsilver.drawing.style import Pen, Role
+from halfsilver.drawing.style import DrawingStyle, Pen, Role
 
 Box = tuple[float, float, float, float]
 
@@ -77,6 +77,11 @@ class InkGroup:
 
 
 Ink = InkPath | InkArc | InkText | InkGroup
+
+
+def ink_path(chains: tuple[tuple[Point, ...], ...], role: Role, style: DrawingStyle, *, closed: bool = False) -> InkPath:
+    """Lines in the pen of their role."""
+    return InkPath(chains=chains, role=role, pen=style.pens[role], closed=closed)
 
 
 def leaves(items: Iterable[Ink]) -> Iterator[InkPath | InkArc | InkText]:

@@ -7,7 +7,7 @@ dimension lines and callouts end up is decided when a `View` is plotted.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import Enum
 from math import hypot, isfinite
 
@@ -82,6 +82,8 @@ class Polygon:
         Its outline; none draws no outline.
     grain_deg : float, optional
         Direction of the hatch instead of the material's own. [deg]
+    open_edges : tuple of int
+        Edges that get no outline, because the part goes on there; edge k runs from corner k to the next.
     name, title : str
         Stable name of the part (a ledger or part name), and what a person calls it.
     """
@@ -91,6 +93,7 @@ class Polygon:
     material: Material | None = None
     role: Role | None = Role.OUTLINE
     grain_deg: float | None = None
+    open_edges: tuple[int, ...] = ()
     name: str = ""
     title: str = ""
 
@@ -142,6 +145,14 @@ class CentreLine:
     start: Point
     end: Point
     beyond_mm: float = 3.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoatedFace:
+    """The coated side of a pane: a heavy chain line on the left of the way from start to end, just off the face."""
+
+    start: Point
+    end: Point
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -236,7 +247,7 @@ class Group:
     title: str = ""
 
 
-Item = Line | Polyline | Polygon | Arc | Circle | Text | CentreLine | BreakLine | Dimension | Leader | Callouts | Group
+Item = Line | Polyline | Polygon | Arc | Circle | Text | CentreLine | CoatedFace | BreakLine | Dimension | Leader | Callouts | Group
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -277,7 +288,7 @@ def flat(items: Iterable[Item]) -> Iterable[Item]:
 def shape_points(item: Item) -> tuple[Point, ...]:
     """Points that decide how far a shape reaches; none for texts, dimensions and leaders. [mm]"""
     match item:
-        case Line() | CentreLine() | BreakLine():
+        case Line() | CentreLine() | CoatedFace() | BreakLine():
             return (item.start, item.end)
         case Polyline() | Polygon():
             return item.points
@@ -297,12 +308,13 @@ def rectangle(
     material: Material | None = None,
     role: Role | None = Role.OUTLINE,
     grain_deg: float | None = None,
+    open_edges: tuple[int, ...] = (),
     name: str = "",
     title: str = "",
 ) -> Polygon:
-    """A rectangle with its lower left corner at (x, y)."""
+    """A rectangle with its lower left corner at (x, y); edges 0 to 3 are bottom, right, top, left."""
     corners = ((x_mm, y_mm), (x_mm + width_mm, y_mm), (x_mm + width_mm, y_mm + height_mm), (x_mm, y_mm + height_mm))
-    return Polygon(points=corners, material=material, role=role, grain_deg=grain_deg, name=name, title=title)
+    return Polygon(points=corners, material=material, role=role, grain_deg=grain_deg, open_edges=open_edges, name=name, title=title)
 
 
 def dimension_chain(
@@ -373,40 +385,3 @@ def baseline_dimensions(
         Dimension(start=origin, end=p, text=text, axis=axis, side=side, name=name, base_mm=base_mm)
         for p, text, name in zip(stations, texts, names or [""] * len(texts), strict=False)
     )
-
-
-def moved(item: Item, *, by_mm: Point) -> Item:
-    """The same item at another place.
-
-    Examples
-    --------
-    >>> moved(Line(start=(0, 0), end=(1, 0)), by_mm=(5, 2)).end
-    (6, 2)
-    """
-
-    def shift(p: Point) -> Point:
-        return (p[0] + by_mm[0], p[1] + by_mm[1])
-
-    match item:
-        case Line() | CentreLine() | BreakLine():
-            return replace(item, start=shift(item.start), end=shift(item.end))
-        case Polyline():
-            return replace(item, points=tuple(map(shift, item.points)))
-        case Polygon():
-            holes = tuple(tuple(map(shift, hole)) for hole in item.holes)
-            return replace(item, points=tuple(map(shift, item.points)), holes=holes)
-        case Arc() | Circle():
-            return replace(item, centre=shift(item.centre))
-        case Text():
-            return replace(item, at=shift(item.at))
-        case Leader():
-            return replace(item, tip=shift(item.tip))
-        case Callouts():
-            return replace(item, entries=tuple(replace(e, tip=shift(e.tip)) for e in item.entries))
-        case Group():
-            return replace(item, items=tuple(moved(inner, by_mm=by_mm) for inner in item.items))
-        case Dimension():
-            base = item.base_mm
-            if base is not None:
-                base += by_mm[1] if item.axis is Axis.HORIZONTAL else by_mm[0]
-            return replace(item, start=shift(item.start), end=shift(item.end), base_mm=base)

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Sequence
 
 
-def spread(wanted: Sequence[float], sizes: Sequence[float], *, clear: float) -> list[float]:
+def spread(wanted: Sequence[float], sizes: Sequence[float], *, clear: float, room: tuple[float, float] | None = None) -> list[float]:
     """Centres of labels in the given order, at least ``clear`` apart.
 
     Parameters
@@ -17,6 +17,8 @@ def spread(wanted: Sequence[float], sizes: Sequence[float], *, clear: float) -> 
         Extent of each label along the line. [mm]
     clear : float
         Least distance between neighbours. [mm]
+    room : tuple of float, optional
+        Where the labels should stay; left out of account when they do not go in. [mm]
 
     Returns
     -------
@@ -44,4 +46,7 @@ def spread(wanted: Sequence[float], sizes: Sequence[float], *, clear: float) -> 
             mean, count = (mean * count + other * weight) / (count + weight), count + weight
         pools.append((mean, count))
     free = [mean for mean, count in pools for _ in range(count)]
+    if room and free:
+        low, high = room[0] + sizes[0] / 2.0, room[1] - sizes[-1] / 2.0 - steps[-1]
+        free = [min(max(place, low), high) for place in free] if low <= high else free
     return [place + step for place, step in zip(free, steps, strict=False)]

@@ -139,7 +139,7 @@ def _place_row(row: list[Entry], *, frame: Frame, edge: float, last_v: float, st
     """Line, outer edge and dimensions of one row that begins outside of ``edge``."""
     size, gap = style.text_mm, style.text_gap_mm
     widths = [width_mm(e.dimension.text, size_mm=size, font=style.font) for e in row]
-    raised = [width + style.clear_mm > e.high - e.low for e, width in zip(row, widths, strict=False)]
+    raised = [width + 2.0 * style.clear_mm > e.high - e.low for e, width in zip(row, widths, strict=False)]
     height = above_mm("1/2", size_mm=size)
     inside = gap + height if frame.text_up < 0 else style.tick_mm / 2.0
     line_v = max(last_v + style.level_mm, edge + style.clear_mm + inside)
@@ -171,6 +171,8 @@ def _raised_centres(row: list[Entry], widths: list[float], raised: list[bool], *
     """Middle of each text along the row; the raised ones spread so that they stand clear of each other."""
     middles = [(e.low + e.high) / 2.0 for e in row]
     up = [k for k, flag in enumerate(raised) if flag]
-    for k, centre in zip(up, spread([middles[k] for k in up], [widths[k] for k in up], clear=style.clear_mm), strict=False):
+    room = (min(e.low for e in row) + style.clear_mm / 2.0, max(e.high for e in row) - style.clear_mm / 2.0)
+    centres = spread([middles[k] for k in up], [widths[k] for k in up], clear=1.5 * style.clear_mm, room=room)
+    for k, centre in zip(up, centres, strict=False):
         middles[k] = centre
     return middles

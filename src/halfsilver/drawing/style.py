@@ -127,7 +127,7 @@ def _pens() -> dict[Role, Pen]:
         Role.EXTENSION: Pen(width_mm=0.13, colour=ACCENT),
         Role.TICK: Pen(width_mm=0.4, colour=ACCENT),
         Role.LEADER: Pen(width_mm=0.18),
-        Role.COATING: Pen(width_mm=0.5, dash_mm=(2.4, 0.7, 0.5, 0.7)),
+        Role.COATING: Pen(width_mm=0.7, colour="#9a4a12", dash_mm=(3.2, 0.8, 0.8, 0.8)),
         Role.BREAK: Pen(width_mm=0.18),
         Role.SIGHT: Pen(width_mm=0.18, dash_mm=(3.0, 1.2)),
         Role.FRAME: Pen(width_mm=0.35),

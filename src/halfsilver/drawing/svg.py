@@ -6,12 +6,14 @@ from collections.abc import Iterable, Iterator
 from math import cos, radians, sin
 from xml.sax.saxutils import escape, quoteattr
 
+from halfsilver.drawing.fit import sheet_of
 from halfsilver.drawing.fonts import Weight
 from halfsilver.drawing.ink import Ink, InkArc, InkGroup, InkPath, InkText
 from halfsilver.drawing.lettering import runs
+from halfsilver.drawing.plot import plotted
 from halfsilver.drawing.scene import Point
 from halfsilver.drawing.style import DEFAULT_STYLE, DrawingStyle, Pen
-from halfsilver.drawing.view import Sheet, View, plotted, sheet_of
+from halfsilver.drawing.view import Sheet, View
 
 
 def number(value: float) -> str:

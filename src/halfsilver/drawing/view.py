@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from math import ceil
+from dataclasses import dataclass
 
-from halfsilver.drawing.ink import Box, Ink, bounds
+from halfsilver.drawing.ink import Box
 from halfsilver.drawing.scene import Item, Point, Scene
-from halfsilver.drawing.style import DEFAULT_STYLE, DrawingStyle
 from halfsilver.errors import RenderError
 
 
@@ -124,76 +122,3 @@ def largest_scale(extents: Box, *, width_mm: float, height_mm: float, scales: Se
         f"A shape of {right - left:.0f} x {top - bottom:.0f} mm does not fit {width_mm:.0f} x {height_mm:.0f} mm of paper"
         f" even at {max(scales).text}. Take a larger sheet."
     )
-
-
-def view_bounds(view: View, *, style: DrawingStyle = DEFAULT_STYLE) -> Box:
-    """Left, bottom, right and top of everything the view prints, texts and dimensions included. [mm of paper]"""
-    from halfsilver.drawing.plot import plot_view
-
-    return bounds((plot_view(view, style=style),))
-
-
-def fitted(
-    scene: Scene,
-    *,
-    box: Box,
-    caption: str = "",
-    scales: Sequence[Scale] = SCALES,
-    style: DrawingStyle = DEFAULT_STYLE,
-) -> View:
-    """A view at the largest scale at which all it prints fits a box of the sheet, centred in it.
-
-    Parameters
-    ----------
-    scene : Scene
-        What is shown.
-    box : Box
-        Left, bottom, right and top of the room on the sheet. [mm]
-    caption : str
-        As in `View`.
-    scales : sequence of Scale
-        Scales to choose from.
-    style : DrawingStyle
-        Look of the drawing.
-
-    Returns
-    -------
-    View
-        Placed.
-
-    Raises
-    ------
-    RenderError
-        If it does not fit at any of the scales.
-    """
-    room_x, room_y = box[2] - box[0], box[3] - box[1]
-    for scale in sorted(scales):
-        view = View(scene=scene, scale=scale, caption=caption)
-        left, bottom, right, top = view_bounds(view, style=style)
-        if right - left <= room_x and top - bottom <= room_y:
-            at = ((box[0] + box[2] - left - right) / 2.0, (box[1] + box[3] - bottom - top) / 2.0)
-            return replace(view, at_mm=at)
-    raise RenderError(
-        f"The view '{scene.title}' does not fit {room_x:.0f} x {room_y:.0f} mm of paper at {max(scales).text}."
-        " Take a larger sheet or a smaller scale."
-    )
-
-
-def sheet_of(view: View, *, margin_mm: float = 5.0, style: DrawingStyle = DEFAULT_STYLE) -> Sheet:
-    """A sheet just large enough for one view, whole millimetres wide and high."""
-    left, bottom, right, top = view_bounds(view, style=style)
-    width, height = ceil(right - left + 2 * margin_mm), ceil(top - bottom + 2 * margin_mm)
-    x = view.at_mm[0] - left + (width - (right - left)) / 2.0
-    y = view.at_mm[1] - bottom + (height - (top - bottom)) / 2.0
-    return Sheet(width_mm=float(width), height_mm=float(height), views=(replace(view, at_mm=(x, y)),), title=view.scene.title)
-
-
-def plotted(sheet: Sheet, *, style: DrawingStyle = DEFAULT_STYLE) -> tuple[Ink, ...]:
-    """All ink of a sheet: each view a group, then the items of the paper itself."""
-    from halfsilver.drawing.plot import plot_view
-
-    views = tuple(plot_view(view, style=style) for view in sheet.views)
-    if not sheet.items:
-        return views
-    paper = View(scene=Scene(items=sheet.items), scale=Scale(1.0))
-    return (*views, plot_view(paper, style=style))

@@ -1,4 +1,4 @@
-"""Invented scenes that use every kind of shape: a frame from the front, a section, a detail."""
+"""Invented scenes that use every kind of shape: a frame from the front, a section, a detail of a stick."""
 
 from __future__ import annotations
 
@@ -9,11 +9,11 @@ from halfsilver.drawing.scene import (
     Callout,
     Callouts,
     CentreLine,
+    CoatedFace,
     Dimension,
     Group,
     Item,
     Leader,
-    Line,
     Point,
     Polygon,
     Scene,
@@ -24,21 +24,26 @@ from halfsilver.drawing.scene import (
 )
 from halfsilver.drawing.style import Material, Role
 
-OUTSIDE_W, OUTSIDE_H, FACE, BODY = 1450.0, 850.0, 70.0, 48.0
+OUTSIDE_W, OUTSIDE_H, BODY, LIP = 1450.0, 850.0, 48.0, 22.0
+SIDES = ("bottom", "right", "top", "left")
 
 
-def _mitred(outer: tuple[float, float], inner: tuple[float, float]) -> tuple[Item, ...]:
-    (w, h), (iw, ih) = (outer[0] / 2, outer[1] / 2), (inner[0] / 2, inner[1] / 2)
-    o: list[Point] = [(-w, -h), (w, -h), (w, h), (-w, h)]
-    i: list[Point] = [(-iw, -ih), (iw, -ih), (iw, ih), (-iw, ih)]
-    names = ("bottom", "right", "top", "left")
+def box(
+    x: float, y: float, width: float, height: float, material: Material, name: str, title: str, role: Role = Role.CUT, **more: object
+) -> Polygon:
+    return rectangle(x_mm=x, y_mm=y, width_mm=width, height_mm=height, material=material, name=name, title=title, role=role, **more)  # type: ignore[arg-type]
+
+
+def mitred(half_w: float, half_h: float, face: float) -> tuple[Polygon, ...]:
+    outer: list[Point] = [(-half_w, -half_h), (half_w, -half_h), (half_w, half_h), (-half_w, half_h)]
+    inner: list[Point] = [(x - face * (1 if x > 0 else -1), y - face * (1 if y > 0 else -1)) for x, y in outer]
     return tuple(
         Polygon(
-            points=(o[k], o[(k + 1) % 4], i[(k + 1) % 4], i[k]),
+            points=(outer[k], outer[(k + 1) % 4], inner[(k + 1) % 4], inner[k]),
             material=Material.TIMBER_LONG,
             grain_deg=90.0 * (k % 2),
-            name=f"front.stick.{names[k]}",
-            title=f"Front frame, {names[k]}",
+            name=f"front.stick.{SIDES[k]}",
+            title=f"Front frame, {SIDES[k]}",
         )
         for k in range(4)
     )
@@ -47,17 +52,17 @@ def _mitred(outer: tuple[float, float], inner: tuple[float, float]) -> tuple[Ite
 def front_view() -> Scene:
     """The frame as the viewer sees it."""
     w, h = OUTSIDE_W / 2, OUTSIDE_H / 2
-    sw, sh = w - FACE, h - FACE
-    rw, rh = w - BODY, h - BODY
+    sw, sh, rw, rh = w - BODY - LIP, h - BODY - LIP, w - BODY, h - BODY
+    lip, body = "7/8", "1 7/8"
     items: list[Item] = [
-        rectangle(x_mm=-sw, y_mm=-sh, width_mm=2 * sw, height_mm=2 * sh, material=Material.GLASS, name="front.glass", title="Front glass"),
-        Group(items=_mitred((OUTSIDE_W, OUTSIDE_H), (2 * sw, 2 * sh)), layer="front frame"),
+        box(-sw, -sh, 2 * sw, 2 * sh, Material.GLASS, "front.glass", "Front glass", Role.OUTLINE),
+        Group(items=mitred(w, h, BODY + LIP), layer="front frame"),
         rectangle(x_mm=-rw, y_mm=-rh, width_mm=2 * rw, height_mm=2 * rh, role=Role.HIDDEN),
         CentreLine(start=(0, -h), end=(0, h)),
         CentreLine(start=(-w, 0), end=(w, 0)),
         *dimension_chain(
             [(-w, h), (-rw, rh), (-sw, sh), (sw, sh), (rw, rh), (w, h)],
-            ["1 7/8", "7/8", "51 9/16", "7/8", "1 7/8"],
+            [body, lip, "51 9/16 in", lip, body],
             axis=Axis.HORIZONTAL,
             side=Side.ABOVE,
             chain="across",
@@ -68,72 +73,33 @@ def front_view() -> Scene:
         Dimension(start=(-w, -h), end=(-w, h), text="33 15/32 in", axis=Axis.VERTICAL, side=Side.LEFT, name="outside.height"),
         Dimension(start=(-sw, -sh), end=(-sw, sh), text="27 15/16 in", axis=Axis.VERTICAL, side=Side.LEFT, name="front.sight.height"),
         Dimension(start=(rw, -rh), end=(rw, rh), text="29 11/16 in", axis=Axis.VERTICAL, side=Side.RIGHT, name="front.rebate.height"),
-        Text(at=(0, 0), text="Front glass\nsight 51 9/16 x 27 15/16 in", anchor=Anchor.MIDDLE_CENTRE, shift_mm=(0, 12)),
-        Leader(tip=(w - 20, -h + 20), text="45 deg mitre, glued and splined", to_mm=(14, -12)),
+        Text(at=(0, 0), text="Front glass\n53 9/32 x 29 21/32 in", anchor=Anchor.MIDDLE_CENTRE, shift_mm=(0, 14)),
         Leader(tip=(-w + 35, 200), text="1", to_mm=(16, -8), number=True),
+        Leader(tip=(0, -h + 35), text="2", to_mm=(14, 12), number=True),
+        Callouts(entries=(Callout(tip=(w - 20, -h + 20), text="Mitre, glued\nand splined"),), side=Side.RIGHT),
     ]
     return Scene(items=tuple(items), title="Front view")
 
 
 def section() -> Scene:
     """Through one side of the two frames: x backwards from the front face, y up into the opening."""
-    lip, body, depth = 18.0, 40.0, 46.0
-    front: tuple[Point, ...] = ((0, 0), (depth, 0), (depth, body), (10, body), (10, body + lip), (4, body + lip), (0, body + lip - 6))
+    lip, body, depth, top = 18.0, 40.0, 46.0, 110.0
+    front: tuple[Point, ...] = ((0, 0), (depth, 0), (depth, body), (10, body), (10, body + lip), (5, body + lip), (0, body + lip - 8))
     rear: tuple[Point, ...] = tuple((depth + x, y) for x, y in ((0, 0), (40, 0), (40, body), (8, body), (8, body + lip), (0, body + lip)))
-    top = 110.0
+    up = top - body - 1
     items: list[Item] = [
         Polygon(points=front, material=Material.TIMBER_END, role=Role.CUT, name="front.moulding", title="Front moulding"),
         Polygon(points=rear, material=Material.TIMBER_END, role=Role.CUT, name="rear.moulding", title="Rear moulding"),
-        rectangle(
-            x_mm=10.5,
-            y_mm=body + 1,
-            width_mm=4,
-            height_mm=top - body - 1,
-            material=Material.GLASS,
-            role=Role.CUT,
-            name="front.glass",
-            title="Front glass",
-        ),
-        rectangle(
-            x_mm=14.5, y_mm=body, width_mm=31.5, height_mm=14, material=Material.TIMBER_LONG, role=Role.CUT, name="batten", title="Batten"
-        ),
-        rectangle(
-            x_mm=20,
-            y_mm=body + 14,
-            width_mm=12,
-            height_mm=2.5,
-            material=Material.LIGHT,
-            role=Role.OUTLINE,
-            name="strip",
-            title="Light strip",
-        ),
-        rectangle(
-            x_mm=54.5,
-            y_mm=body + 1,
-            width_mm=4,
-            height_mm=top - body - 1,
-            material=Material.GLASS,
-            role=Role.CUT,
-            name="rear.glass",
-            title="Rear glass",
-        ),
-        rectangle(
-            x_mm=58.5, y_mm=body + 1, width_mm=3, height_mm=10, material=Material.FOAM, role=Role.THIN, name="spacer", title="Spacer"
-        ),
-        rectangle(
-            x_mm=61.5,
-            y_mm=body + 1,
-            width_mm=30,
-            height_mm=top - body - 1,
-            material=Material.SCREEN,
-            role=Role.OUTLINE,
-            name="screen",
-            title="Screen",
-        ),
-        rectangle(x_mm=91.5, y_mm=12, width_mm=5, height_mm=48, material=Material.METAL, role=Role.CUT, name="bar", title="Stepped bar"),
-        rectangle(x_mm=86, y_mm=12, width_mm=5.5, height_mm=20, material=Material.METAL, role=Role.CUT),
-        Line(start=(14.5, body + 15), end=(14.5, top), role=Role.COATING),
-        Line(start=(54.5, body + 19), end=(54.5, top), role=Role.COATING),
+        box(10.5, body + 1, 4, up, Material.GLASS, "front.glass", "Front glass", open_edges=(2,)),
+        box(14.5, body, 31.5, 14, Material.TIMBER_LONG, "batten", "Batten"),
+        box(20, body + 14, 12, 2.5, Material.LIGHT, "strip", "Light strip", Role.OUTLINE),
+        box(54.5, body + 1, 4, up, Material.GLASS, "rear.glass", "Rear glass", open_edges=(2,)),
+        box(58.5, body + 1, 3, 10, Material.FOAM, "spacer", "Spacer", Role.OUTLINE),
+        box(61.5, body + 1, 30, up, Material.SCREEN, "screen", "Screen", Role.OUTLINE, open_edges=(2,)),
+        box(91.5, 12, 5, 48, Material.METAL, "bar", "Stepped bar"),
+        box(86, 12, 5.5, 20, Material.METAL, "bar.packing", "Packing under the bar"),
+        CoatedFace(start=(14.5, top - 2), end=(14.5, body + 20)),
+        CoatedFace(start=(54.5, body + 20), end=(54.5, top - 2)),
         BreakLine(start=(8, top), end=(95, top)),
         *dimension_chain(
             [(0, 0), (depth, 0), (86, 0)],
@@ -146,33 +112,37 @@ def section() -> Scene:
         Dimension(start=(0, 0), end=(96.5, 12), text="3 25/32 in", side=Side.BELOW, name="outside.depth"),
         *dimension_chain(
             [(10.5, top), (14.5, top), (54.5, top), (58.5, top), (61.5, top), (91.5, top)],
-            ["4", "40", "4", "3", "30"],
+            ["4", "1 9/16 in", "4", "3", "1 3/16 in"],
             axis=Axis.HORIZONTAL,
             side=Side.ABOVE,
             chain="stack",
             names=["front.glass.thickness", "gap", "rear.glass.thickness", "spacer.thickness", "screen.depth"],
         ),
         *dimension_chain(
-            [(0, 0), (0, body), (4, body + lip)],
-            ["40", "18"],
+            [(0, 0), (10, body), (5, body + lip)],
+            ["1 9/16 in", "23/32 in"],
             axis=Axis.VERTICAL,
             side=Side.LEFT,
             chain="face",
-            base_mm=0,
             names=["front.moulding.body", "front.moulding.lip"],
+        ),
+        Callouts(
+            side=Side.LEFT,
+            entries=(
+                Callout(tip=(12.5, 92), text="Front glass,\ncoating to the cavity", name="front.glass"),
+                Callout(tip=(22.5, 55.2), text="Light strip", name="strip"),
+                Callout(tip=(24, 16), text="Front moulding", name="front.moulding"),
+            ),
         ),
         Callouts(
             side=Side.RIGHT,
             entries=(
-                Callout(tip=(76, 85), text="Screen, held by the frame"),
-                Callout(tip=(60, 46), text="Foam spacer 3 mm", name="spacer"),
-                Callout(tip=(56.5, 78), text="Rear glass, coating to the cavity", name="rear.glass"),
-                Callout(tip=(12.5, 95), text="Front glass"),
-                Callout(tip=(26, 55.2), text="Light strip"),
-                Callout(tip=(30, 46), text="Batten, pinned outward\ninto the rebate wall", name="batten"),
-                Callout(tip=(94, 30), text="Stepped bar"),
-                Callout(tip=(25, 18), text="Front moulding"),
-                Callout(tip=(66, 18), text="Rear moulding"),
+                Callout(tip=(56.5, 98), text="Rear glass, coating to the cavity", name="rear.glass"),
+                Callout(tip=(78, 80), text="Screen, packed in its rebate", name="screen"),
+                Callout(tip=(60, 46), text="Foam spacer", name="spacer"),
+                Callout(tip=(38, 46), text="Batten, pinned outward\ninto the rebate wall", name="batten"),
+                Callout(tip=(94, 22), text="Stepped bar", name="bar"),
+                Callout(tip=(66, 12), text="Rear moulding", name="rear.moulding"),
             ),
         ),
     ]
@@ -180,28 +150,39 @@ def section() -> Scene:
 
 
 def relief() -> Scene:
-    """A relief cut into the bottom stick for a badge."""
-    stick: tuple[Point, ...] = ((0, 0), (300, 0), (300, 40), (190, 40), (190, 27), (80, 27), (80, 40), (0, 40))
+    """A relief cut into the bottom stick for a badge, the wall behind it."""
+    stick: tuple[Point, ...] = ((0, 0), (300, 0), (300, 40), (190, 40), (190, 27), (80, 27), (80, 40), (40, 40))
     items: list[Item] = [
-        rectangle(x_mm=0, y_mm=-60, width_mm=300, height_mm=40, material=Material.WALL, role=Role.THIN, title="Wall"),
-        rectangle(x_mm=0, y_mm=-20, width_mm=300, height_mm=6, material=Material.BACKING, title="Backing"),
-        Polygon(points=stick, material=Material.TIMBER_LONG, name="rear.stick.bottom", title="Rear frame, bottom"),
-        rectangle(x_mm=86, y_mm=29, width_mm=98, height_mm=14, material=Material.SCREEN, role=Role.HIDDEN, name="badge", title="Badge"),
-        CentreLine(start=(135, 20), end=(135, 46)),
+        box(0, -40, 300, 26, Material.WALL, "", "Wall", Role.THIN, open_edges=(0, 1, 3)),
+        box(60, -14, 240, 6, Material.BACKING, "backing", "Backing board", Role.OUTLINE),
+        Polygon(
+            points=stick,
+            material=Material.TIMBER_LONG,
+            open_edges=(1,),
+            name="rear.stick.bottom",
+            title="Rear frame, bottom",
+        ),
+        box(86, 29, 98, 14, Material.SCREEN, "badge", "Badge", Role.HIDDEN),
+        CentreLine(start=(135, 24), end=(135, 46)),
+        BreakLine(start=(300, -44), end=(300, 44)),
+        Dimension(start=(0, 0), end=(40, 40), text="2 7/32 in", axis=Axis.ALIGNED, side=Side.ABOVE, name="front.mitre.face"),
         *dimension_chain(
-            [(0, 40), (80, 40), (190, 40)],
+            [(0, 0), (80, 40), (190, 40)],
             ["3 5/32 in", "4 11/32 in"],
             axis=Axis.HORIZONTAL,
             side=Side.ABOVE,
             chain="place",
             names=["relief.badge.at", "relief.badge.width"],
         ),
-        Dimension(
-            start=(190, 27), end=(190, 40), text="1/2 in", axis=Axis.VERTICAL, side=Side.RIGHT, base_mm=205, name="relief.badge.into_wall"
+        *dimension_chain(
+            [(300, 0), (190, 27), (190, 40)],
+            ["1 1/16 in", "1/2 in"],
+            axis=Axis.VERTICAL,
+            side=Side.RIGHT,
+            chain="wall",
+            names=["relief.badge.wall_left", "relief.badge.into_wall"],
         ),
-        Dimension(start=(300, 0), end=(300, 27), text="1 1/16 in", axis=Axis.VERTICAL, side=Side.RIGHT, name="relief.badge.wall_left"),
-        Dimension(start=(0, 0), end=(80, 27), text="slope 84.4", axis=Axis.ALIGNED, side=Side.ABOVE),
-        Leader(tip=(100, 33), text="badge, plus 1/16 in all round", to_mm=(-14, 14)),
+        Leader(tip=(165, 36), text="Badge with 1/16 in all round", to_mm=(22, 13), name="badge"),
     ]
     return Scene(items=tuple(items), title="Relief for the badge")
 
