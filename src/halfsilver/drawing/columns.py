@@ -1,9 +1,11 @@
-"""Columns of callouts: texts in line beside a drawing, their leaders drawn so that none crosses another."""
+"""Columns of callouts: texts in line beside a drawing, their leaders drawn so that none crosses another or runs through a text."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
+from halfsilver.drawing.gaps import Quad, span_inside
 from halfsilver.drawing.ink import Box, Ink, InkArc, InkGroup, InkPath, lettering
 from halfsilver.drawing.lettering import width_mm
 from halfsilver.drawing.scene import Anchor, Callout, Callouts, Point, Side
@@ -11,9 +13,56 @@ from halfsilver.drawing.spread import spread
 from halfsilver.drawing.style import DrawingStyle, Role
 
 SHOULDER_MM = 3.0
+TEXT_OFF_MM = 0.9
+NUDGE_MM = 1.0
+NUDGES = tuple(sign * k * NUDGE_MM for k in range(13) for sign in (1.0, -1.0))
+ANCHORS = {
+    Side.RIGHT: Anchor.MIDDLE_LEFT,
+    Side.LEFT: Anchor.MIDDLE_RIGHT,
+    Side.ABOVE: Anchor.BASE_CENTRE,
+    Side.BELOW: Anchor.TOP_CENTRE,
+}
 
 
-def plot_callouts(column: Callouts, *, around: Box, to_paper: Callable[[Point], Point], style: DrawingStyle) -> InkGroup:
+@dataclass(slots=True, kw_only=True)
+class _Label:
+    """A callout while its place is sought; ``along`` is measured along the column."""
+
+    entry: Callout
+    tip: Point
+    extent: float
+    along: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Rail:
+    """The line on which the leaders bend: upright beside the drawing, lying above or below it."""
+
+    side: Side
+    level: float
+
+    @property
+    def upright(self) -> bool:
+        return self.side in (Side.LEFT, Side.RIGHT)
+
+    @property
+    def outward(self) -> float:
+        return 1.0 if self.side in (Side.RIGHT, Side.ABOVE) else -1.0
+
+    def along(self, p: Point) -> float:
+        return p[1] if self.upright else p[0]
+
+    def across(self, p: Point) -> float:
+        return p[0] if self.upright else p[1]
+
+    def at(self, along: float, *, beyond: float = 0.0) -> Point:
+        level = self.level + self.outward * beyond
+        return (level, along) if self.upright else (along, level)
+
+
+def plot_callouts(
+    column: Callouts, *, around: Box, to_paper: Callable[[Point], Point], avoid: Sequence[Quad] = (), style: DrawingStyle
+) -> InkGroup:
     """A column of callouts beside ``around``.
 
     Parameters
@@ -24,6 +73,8 @@ def plot_callouts(column: Callouts, *, around: Box, to_paper: Callable[[Point], 
         What is drawn already. [mm]
     to_paper : callable
         Place on paper of a point of the scene.
+    avoid : sequence of Quad
+        Boxes of texts that no leader should run through. [mm]
     style : DrawingStyle
         Look of the drawing.
 
@@ -32,79 +83,65 @@ def plot_callouts(column: Callouts, *, around: Box, to_paper: Callable[[Point], 
     InkGroup
         One group per entry.
     """
-    entries = list(column.entries)
-    if not entries:
-        return InkGroup(items=(), kind="layer")
-    tips = {id(e): to_paper(e.tip) for e in entries}
-    if column.side in (Side.LEFT, Side.RIGHT):
-        return _beside(entries, tips, around, column.side, style)
-    return _over(entries, tips, around, column.side, style)
+    edges = {Side.LEFT: around[0], Side.BELOW: around[1], Side.RIGHT: around[2], Side.ABOVE: around[3]}
+    rail = _Rail(side=column.side, level=edges[column.side])
+    rail = _Rail(side=column.side, level=rail.level + rail.outward * style.column_mm)
+    labels = [_label(entry, rail, to_paper(entry.tip), style) for entry in column.entries]
+    _arrange(labels, rail, avoid, style)
+    return InkGroup(items=tuple(_ink(label, rail, style) for label in labels), kind="layer", data=(("layer", "callouts"),))
 
 
-def _beside(entries: list[Callout], tips: dict[int, Point], around: Box, side: Side, style: DrawingStyle) -> InkGroup:
-    sign = 1.0 if side is Side.RIGHT else -1.0
-    edge = around[2] if side is Side.RIGHT else around[0]
-    elbow = edge + sign * style.column_mm
-    pitch = style.text_mm * style.line_spacing
-    entries.sort(key=lambda e: (tips[id(e)][1], sign * tips[id(e)][0]))
-    heights = {id(e): style.text_mm + pitch * e.text.count("\n") for e in entries}
-
-    def heights_now() -> list[float]:
-        wanted = sorted(tips[id(e)][1] for e in entries)
-        return spread(wanted, [heights[id(e)] for e in entries], clear=style.text_mm * 0.9)
-
-    ys = heights_now()
-    _untangle(entries, lambda k, y: (tips[id(entries[k])], (elbow, y)), ys, heights_now)
-    ys = heights_now()
-    anchor = Anchor.MIDDLE_LEFT if sign > 0 else Anchor.MIDDLE_RIGHT
-    groups: list[Ink] = []
-    for e, y in zip(entries, ys, strict=False):
-        shoulder = (elbow + sign * SHOULDER_MM, y)
-        text_at = (shoulder[0] + sign * 0.9, y)
-        groups.append(_one(e, (tips[id(e)], (elbow, y), shoulder), text_at, anchor, style))
-    return InkGroup(items=tuple(groups), kind="layer", data=(("layer", "callouts"),))
+def _label(entry: Callout, rail: _Rail, tip: Point, style: DrawingStyle) -> _Label:
+    if rail.upright:
+        extent = style.text_mm * (1.0 + style.line_spacing * entry.text.count("\n"))
+    else:
+        extent = width_mm(entry.text, size_mm=style.text_mm, font=style.font)
+    return _Label(entry=entry, tip=tip, extent=extent, along=rail.along(tip))
 
 
-def _over(entries: list[Callout], tips: dict[int, Point], around: Box, side: Side, style: DrawingStyle) -> InkGroup:
-    sign = 1.0 if side is Side.ABOVE else -1.0
-    edge = around[3] if side is Side.ABOVE else around[1]
-    level = edge + sign * style.column_mm
-    entries.sort(key=lambda e: (tips[id(e)][0], sign * tips[id(e)][1]))
-    widths = {id(e): width_mm(e.text, size_mm=style.text_mm, font=style.font) for e in entries}
-
-    def places_now() -> list[float]:
-        wanted = sorted(tips[id(e)][0] for e in entries)
-        return spread(wanted, [widths[id(e)] for e in entries], clear=2.0 * style.clear_mm)
-
-    xs = places_now()
-    _untangle(entries, lambda k, x: (tips[id(entries[k])], (x, level)), xs, places_now)
-    xs = places_now()
-    anchor = Anchor.BASE_CENTRE if sign > 0 else Anchor.TOP_CENTRE
-    groups: list[Ink] = []
-    for e, x in zip(entries, xs, strict=False):
-        groups.append(_one(e, (tips[id(e)], (x, level)), (x, level + sign * 0.9), anchor, style))
-    return InkGroup(items=tuple(groups), kind="layer", data=(("layer", "callouts"),))
-
-
-def _untangle(
-    entries: list[Callout],
-    line: Callable[[int, float], tuple[Point, Point]],
-    places: list[float],
-    again: Callable[[], list[float]],
-) -> None:
-    """Exchange entries whose leaders cross; each exchange shortens the leaders, so it comes to an end."""
-    for _ in range(len(entries) ** 2):
-        for i in range(len(entries)):
-            for j in range(i + 1, len(entries)):
-                if crosses(line(i, places[i]), line(j, places[j])):
-                    entries[i], entries[j] = entries[j], entries[i]
-                    places = again()
-                    break
-            else:
-                continue
-            break
-        else:
+def _arrange(labels: list[_Label], rail: _Rail, avoid: Sequence[Quad], style: DrawingStyle) -> None:
+    """Order the labels and give each its place along the rail."""
+    clear = style.text_mm * 1.5 if rail.upright else 2.0 * style.clear_mm
+    wishes = {id(label): label.along for label in labels}
+    for _ in range(3):
+        for label in labels:
+            wishes[id(label)] = label.along = _past_texts(label, rail, avoid)
+        labels.sort(key=lambda label: (wishes[id(label)], rail.outward * rail.across(label.tip)))
+        _settle(labels, sorted(wishes.values()), clear)
+        _untangle(labels, rail, sorted(wishes.values()), clear)
+        if not any(_meets(label, rail, label.along, avoid) for label in labels):
             return
+
+
+def _settle(labels: list[_Label], wishes: list[float], clear: float) -> None:
+    for label, place in zip(labels, spread(wishes, [label.extent for label in labels], clear=clear), strict=True):
+        label.along = place
+
+
+def _past_texts(label: _Label, rail: _Rail, avoid: Sequence[Quad]) -> float:
+    """The nearest place from which the leader runs through no text; the present one if there is none."""
+    return next((label.along + n for n in NUDGES if not _meets(label, rail, label.along + n, avoid)), label.along)
+
+
+def _meets(label: _Label, rail: _Rail, along: float, avoid: Sequence[Quad]) -> bool:
+    return any(span_inside((label.tip, rail.at(along)), quad) for quad in avoid)
+
+
+def _untangle(labels: list[_Label], rail: _Rail, wishes: list[float], clear: float) -> None:
+    """Exchange labels whose leaders cross; each exchange shortens the leaders, so it comes to an end."""
+    for _ in range(len(labels) ** 2):
+        crossing = next(
+            ((i, j) for j in range(len(labels)) for i in range(j) if crosses(_leader(labels[i], rail), _leader(labels[j], rail))), None
+        )
+        if crossing is None:
+            return
+        i, j = crossing
+        labels[i], labels[j] = labels[j], labels[i]
+        _settle(labels, wishes, clear)
+
+
+def _leader(label: _Label, rail: _Rail) -> tuple[Point, Point]:
+    return (label.tip, rail.at(label.along))
 
 
 def crosses(a: tuple[Point, Point], b: tuple[Point, Point]) -> bool:
@@ -116,17 +153,19 @@ def crosses(a: tuple[Point, Point], b: tuple[Point, Point]) -> bool:
     return turn(a[0], a[1], b[0]) * turn(a[0], a[1], b[1]) < -1e-12 and turn(b[0], b[1], a[0]) * turn(b[0], b[1], a[1]) < -1e-12
 
 
-def _one(e: Callout, way: Sequence[Point], text_at: Point, anchor: Anchor, style: DrawingStyle) -> InkGroup:
+def _ink(label: _Label, rail: _Rail, style: DrawingStyle) -> Ink:
     pen = style.pens[Role.LEADER]
-    dot = InkArc(centre=way[0], radius_mm=style.dot_mm / 2.0, start_deg=0.0, end_deg=360.0, role=Role.LEADER, pen=None, fill=pen.colour)
-    line = InkPath(chains=(tuple(way),), role=Role.LEADER, pen=pen)
+    shoulder = SHOULDER_MM if rail.upright else 0.0
+    way = (label.tip, rail.at(label.along), rail.at(label.along, beyond=shoulder))
+    dot = InkArc(centre=label.tip, radius_mm=style.dot_mm / 2.0, start_deg=0.0, end_deg=360.0, role=Role.LEADER, pen=None, fill=pen.colour)
     text = lettering(
-        at=text_at,
-        text=e.text,
+        at=rail.at(label.along, beyond=shoulder + TEXT_OFF_MM),
+        text=label.entry.text,
         size_mm=style.text_mm,
-        anchor=anchor,
+        anchor=ANCHORS[rail.side],
         font=style.font,
         colour=style.text_colour,
         spacing=style.line_spacing,
     )
-    return InkGroup(items=(line, dot, *text), kind="leader", name=e.name)
+    line = InkPath(chains=(way if shoulder else way[:2],), role=Role.LEADER, pen=pen)
+    return InkGroup(items=(line, dot, *text), kind="leader", name=label.entry.name)

@@ -7,12 +7,14 @@ from collections.abc import Sequence
 from halfsilver.drawing.columns import plot_callouts
 from halfsilver.drawing.dimensions import dimension_ink, place_dimensions
 from halfsilver.drawing.gaps import interrupted
-from halfsilver.drawing.ink import Box, Ink, InkGroup, InkText, bounds, leaves
+from halfsilver.drawing.ink import Ink, InkGroup, InkText, bounds, leaves
 from halfsilver.drawing.notes import caption_ink, leader_ink, text_ink
 from halfsilver.drawing.scene import Callouts, Leader, Scene, Text, flat
 from halfsilver.drawing.shapes import shapes_ink
 from halfsilver.drawing.style import DEFAULT_STYLE, DrawingStyle
 from halfsilver.drawing.view import Scale, Sheet, View
+
+CLEAR_OF_TEXT_MM = 0.5
 
 
 def plot_view(view: View, *, style: DrawingStyle = DEFAULT_STYLE) -> InkGroup:
@@ -34,11 +36,12 @@ def plot_view(view: View, *, style: DrawingStyle = DEFAULT_STYLE) -> InkGroup:
     over: list[Ink] = [dimension_ink(p, style) for p in place_dimensions(view, style=style)]
     items = tuple(flat(view.scene.items))
     over += [leader_ink(item, view, style) for item in items if isinstance(item, Leader)]
+    over += [text_ink(item, view, style) for item in items if isinstance(item, Text)]
     for item in items:
         if isinstance(item, Callouts):
-            over.append(plot_callouts(item, around=_around(shapes, over, view), to_paper=view.paper, style=style))
-    notes = [text_ink(item, view, style) for item in items if isinstance(item, Text)]
-    ink: list[Ink] = [*shapes, *over, *notes]
+            taken = [leaf.corners(pad_mm=CLEAR_OF_TEXT_MM) for leaf in leaves(over) if isinstance(leaf, InkText)]
+            over.append(plot_callouts(item, around=bounds([*shapes, *over]), to_paper=view.paper, avoid=taken, style=style))
+    ink: list[Ink] = [*shapes, *over]
     if view.caption:
         ink.append(caption_ink(view, around=bounds(ink), middle_mm=_middle(shapes, ink), style=style))
     texts = [leaf for leaf in leaves(ink) if isinstance(leaf, InkText)]
@@ -48,11 +51,6 @@ def plot_view(view: View, *, style: DrawingStyle = DEFAULT_STYLE) -> InkGroup:
 def _middle(shapes: Sequence[Ink], ink: Sequence[Ink]) -> float:
     left, _, right, _ = bounds(shapes or ink)
     return (left + right) / 2.0
-
-
-def _around(shapes: Sequence[Ink], over: Sequence[Ink], view: View) -> Box:
-    left, bottom, right, top = bounds([*shapes, *over])
-    return (left, bottom, right, top) if shapes or over else (*view.at_mm, *view.at_mm)
 
 
 def plotted(sheet: Sheet, *, style: DrawingStyle = DEFAULT_STYLE) -> tuple[Ink, ...]:

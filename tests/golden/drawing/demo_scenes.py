@@ -109,7 +109,7 @@ def section() -> Scene:
             chain="depths",
             names=["front.depth", "rear.depth"],
         ),
-        Dimension(start=(0, 0), end=(96.5, 12), text="3 25/32 in", side=Side.BELOW, name="outside.depth"),
+        Dimension(start=(0, 0), end=(96.5, 12), text="3 13/16 in", side=Side.BELOW, name="outside.depth"),
         *dimension_chain(
             [(10.5, top), (14.5, top), (54.5, top), (58.5, top), (61.5, top), (91.5, top)],
             ["4", "1 9/16 in", "4", "3", "1 3/16 in"],
@@ -140,7 +140,7 @@ def section() -> Scene:
                 Callout(tip=(56.5, 98), text="Rear glass, coating to the cavity", name="rear.glass"),
                 Callout(tip=(78, 80), text="Screen, packed in its rebate", name="screen"),
                 Callout(tip=(60, 46), text="Foam spacer", name="spacer"),
-                Callout(tip=(38, 46), text="Batten, pinned outward\ninto the rebate wall", name="batten"),
+                Callout(tip=(38, 43), text="Batten, pinned outward\ninto the rebate wall", name="batten"),
                 Callout(tip=(94, 22), text="Stepped bar", name="bar"),
                 Callout(tip=(66, 12), text="Rear moulding", name="rear.moulding"),
             ),
@@ -154,7 +154,7 @@ def relief() -> Scene:
     stick: tuple[Point, ...] = ((0, 0), (300, 0), (300, 40), (190, 40), (190, 27), (80, 27), (80, 40), (40, 40))
     items: list[Item] = [
         box(0, -40, 300, 26, Material.WALL, "", "Wall", Role.THIN, open_edges=(0, 1, 3)),
-        box(60, -14, 240, 6, Material.BACKING, "backing", "Backing board", Role.OUTLINE),
+        box(60, -14, 240, 6, Material.BACKING, "backing", "Backing board", Role.OUTLINE, open_edges=(1,)),
         Polygon(
             points=stick,
             material=Material.TIMBER_LONG,
@@ -164,7 +164,7 @@ def relief() -> Scene:
         ),
         box(86, 29, 98, 14, Material.SCREEN, "badge", "Badge", Role.HIDDEN),
         CentreLine(start=(135, 24), end=(135, 46)),
-        BreakLine(start=(300, -44), end=(300, 44)),
+        BreakLine(start=(300, -42), end=(300, 42)),
         Dimension(start=(0, 0), end=(40, 40), text="2 7/32 in", axis=Axis.ALIGNED, side=Side.ABOVE, name="front.mitre.face"),
         *dimension_chain(
             [(0, 0), (80, 40), (190, 40)],
@@ -175,7 +175,7 @@ def relief() -> Scene:
             names=["relief.badge.at", "relief.badge.width"],
         ),
         *dimension_chain(
-            [(300, 0), (190, 27), (190, 40)],
+            [(300, 0), (190, 27), (300, 40)],
             ["1 1/16 in", "1/2 in"],
             axis=Axis.VERTICAL,
             side=Side.RIGHT,
