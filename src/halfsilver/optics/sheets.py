@@ -49,6 +49,19 @@ class Sheet:
         """The sheet with its other side to the viewer."""
         return replace(self, response=self.response.turned())
 
+    def shifted(self, *, by: float) -> Sheet:
+        """The sheet with T raised and both R lowered by a limit of error (or the other way about), kept within 0 to 1 in sum."""
+        R_front, R_back, T_front, T_back = self.response
+        mirrored = [np.clip(one - by, 0.0, 1.0) for one in (R_front, R_back)]
+        most = 1.0 - np.maximum(*mirrored)
+        passed = [np.clip(one + by, 0.0, most) for one in (T_front, T_back)]
+        return replace(self, response=Response(*mirrored, *passed))
+
+
+def no_sheet(*, wavelength_nm: ArrayLike, incidence_deg: ArrayLike) -> Sheet:
+    """Air where a sheet could be: passes everything."""
+    return sheet((), wavelength_nm=wavelength_nm, incidence_deg=incidence_deg)
+
 
 def coated(*, coating: Sequence[Layer], glass: Layer, side: Side) -> tuple[Layer, ...]:
     """Layers of a sheet from the viewer's side to the rear.

@@ -87,7 +87,12 @@ def mixed_to(xy: ArrayLike, *, bands: Sequence[tuple[float, float]]) -> Real:
 
 
 def mixture(xy: ArrayLike, parts: Real) -> Real:
-    """Three spectra mixed to a chromaticity, 1 cd/m2.
+    """Three spectra mixed to a chromaticity, 1 cd/m2 (see :func:`shares`)."""
+    return unit_luminance(shares(xy, parts) @ parts)
+
+
+def shares(xy: ArrayLike, parts: Real) -> Real:
+    """Amounts of three spectra that mix to a chromaticity; of spectra of 1 cd/m2 they are luminance shares and sum to 1.
 
     Raises
     ------
@@ -97,10 +102,10 @@ def mixture(xy: ArrayLike, parts: Real) -> Real:
     x, y = np.asarray(xy, dtype=float)
     if not y > 0:
         raise RangeError(f"A chromaticity has y = {y:g}; it must be above 0.")
-    amounts = np.linalg.solve(xyz(parts).T, np.array([x / y, 1.0, (1 - x - y) / y]))
+    amounts = np.linalg.solve(xyz(parts, normal=LUMENS_PER_WATT).T, np.array([x / y, 1.0, (1 - x - y) / y]))
     if np.any(amounts < -1e-9 * np.abs(amounts).max()):
         raise RangeError(f"The colour x {x:.4f}, y {y:.4f} lies outside what these three lights can mix.")
-    return unit_luminance(np.maximum(amounts, 0.0) @ parts)
+    return np.maximum(amounts, 0.0)
 
 
 def _band(peak_nm: float, width_nm: float) -> Real:
