@@ -10,7 +10,10 @@ A short tour (nothing is imported here; take names from the modules)::
     from halfsilver.drawing.fit import fitted, sheet_of, view_bounds
     from halfsilver.drawing.svg import sheet_svg, view_svg
     from halfsilver.drawing.collide import overlaps          # texts on texts, texts on lines: () when all is well
-    from halfsilver.drawing.png import png
+    from halfsilver.drawing.lettering import width_mm, wrapped
+    from halfsilver.drawing.sheets import framed, room, landscape, PAPERS, TitleBlock   # border, title block, check line
+    from halfsilver.drawing.dxf import view_dxf              # needs ezdxf, imported only then
+    from halfsilver.drawing.png import png                   # needs resvg_py, imported only then
 
     scene = Scene(title="Front view", items=(
         rectangle(x_mm=0, y_mm=0, width_mm=1450, height_mm=850, material=Material.GLASS, name="front.glass", title="Front glass"),
@@ -28,5 +31,8 @@ A short tour (nothing is imported here; take names from the modules)::
 - **Callouts** set a column of texts beside (or a row above or below) everything else, leaders never crossing.
 - **Text** such as ``53 1/4 in`` is set with a raised and a lowered figure and stays those very characters in SVG and PDF.
 - **Views**: `View(scene=, scale=, at_mm=, caption=)`; `fitted(scene, box=)` takes the largest usual scale for which everything
-  printed fits; a `Sheet` holds views and paper items.
+  printed fits; a `Sheet` holds views and paper items. `room(...)` tells where a framed sheet is free for views.
+- **Open ends**: `open_edges` leaves edges of a polygon undrawn where a part goes on beyond a `BreakLine`.
+- **Layers of ink**: shapes in the order given, then dimensions, leaders, texts, callouts; extension, centre and hatch lines are
+  interrupted behind texts. Put dimension points on the very corners they measure.
 """

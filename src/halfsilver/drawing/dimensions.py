@@ -61,7 +61,7 @@ def dimension_ink(p: Placed, style: DrawingStyle) -> InkGroup:
     a, b = f.paper(p.low, p.line_v), f.paper(p.high, p.line_v)
     ink: list[Ink] = [_extension(p, style), ink_path(((a, b),), Role.DIMENSION, style), *_ends(p, style)]
     if p.raised:
-        ink.append(_raised_line(p, style))
+        ink.append(raised_line(p, style))
     ink.append(
         InkText(
             at=f.paper(p.text_u, p.text_v),
@@ -112,7 +112,8 @@ def arrowhead(tip: Point, pointing: Point, style: DrawingStyle, role: Role) -> I
     return InkPath(chains=(points,), role=role, pen=None, closed=True, fill=style.pens[role].colour)
 
 
-def _raised_line(p: Placed, style: DrawingStyle) -> InkPath:
+def raised_line(p: Placed, style: DrawingStyle) -> InkPath:
+    """The small line from a narrow dimension to its text."""
     f, middle = p.frame, (p.low + p.high) / 2.0
     half = width_mm(p.dimension.text, size_mm=style.text_mm, font=style.font) / 2.0 - 1.0
     target = min(max(middle, p.text_u - half), p.text_u + half)

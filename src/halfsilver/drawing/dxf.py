@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from io import StringIO
 from typing import TYPE_CHECKING, Any
 
-from halfsilver.drawing.dimensions import place_dimensions
+from halfsilver.drawing.dimensions import place_dimensions, raised_line
 from halfsilver.drawing.ink import Ink, InkArc, InkGroup, InkPath, InkText
 from halfsilver.drawing.plot import plot_view
 from halfsilver.drawing.scene import Point
@@ -27,6 +27,7 @@ APPLICATION = "HALFSILVER"
 DIMENSION_STYLE = "SHOP"
 LETTERING = "SHOP"
 TEXT_LAYER = "TEXT"
+BY_LAYER = 256
 LINE_WIDTHS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100)
 
 
@@ -46,9 +47,10 @@ def view_dxf(view: View, *, style: DrawingStyle = DEFAULT_STYLE) -> str:
         The file.
     """
     with _fixed_stamps():
-        import ezdxf
+        from ezdxf.filemanagement import new
+        from ezdxf.units import MM
 
-        document = ezdxf.new("R2010", units=ezdxf.units.MM)
+        document = new("R2010", units=MM)
         _prepare(document, view, style)
         writer = _Writer(document.modelspace(), view, style)
         writer.write(plot_view(view, style=style))
@@ -65,14 +67,14 @@ def view_dxf(view: View, *, style: DrawingStyle = DEFAULT_STYLE) -> str:
 @contextmanager
 def _fixed_stamps() -> Iterator[None]:
     """No time stamps and no random identifiers in what is written inside."""
-    import ezdxf
+    from ezdxf import options  # type: ignore[attr-defined]
 
-    before = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
     try:
         yield
     finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = before
+        options.write_fixed_meta_data_for_testing = before
 
 
 def layer_of(role: Role) -> str:
@@ -96,6 +98,9 @@ def _prepare(document: Drawing, view: View, style: DrawingStyle) -> None:
             "dimtsz": 0.0,
             "dimasz": style.tick_mm,
             "dimblk": "ARCHTICK",
+            "dimclrd": BY_LAYER,
+            "dimclre": BY_LAYER,
+            "dimclrt": BY_LAYER,
             "dimexo": style.extension_gap_mm,
             "dimexe": style.overshoot_mm,
             "dimgap": style.text_gap_mm,
@@ -191,6 +196,8 @@ class _Writer:
         )
         self._mark(dimension.dimension, d.name)
         dimension.render()
+        if placed.raised:
+            self._path(raised_line(placed, style), "")
 
     def _mark(self, entity: Any, name: str) -> None:
         if name:

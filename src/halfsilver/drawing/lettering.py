@@ -87,3 +87,36 @@ def below_mm(text: str, *, size_mm: float) -> float:
 def above_mm(text: str, *, size_mm: float) -> float:
     """How far a line reaches above its baseline. [mm]"""
     return (1.12 if "/" in text or "(" in text else 1.05) * size_mm
+
+
+def wrapped(text: str, *, room_mm: float, size_mm: float, font: FontMetrics, weight: Weight = Weight.REGULAR) -> str:
+    """The text with line breaks at its spaces, so that no line is wider than the room if its words allow it.
+
+    Parameters
+    ----------
+    text : str
+        What is to be set; line breaks in it stay.
+    room_mm : float
+        Width at hand. [mm]
+    size_mm : float
+        Height of a capital. [mm]
+    font : FontMetrics
+        Widths of the characters.
+    weight : Weight
+        Weight of the lettering.
+
+    Returns
+    -------
+    str
+        The same words.
+    """
+    lines: list[str] = []
+    for paragraph in text.split("\n"):
+        lines.append("")
+        for word in paragraph.split(" "):
+            longer = f"{lines[-1]} {word}" if lines[-1] else word
+            if lines[-1] and width_mm(longer, size_mm=size_mm, font=font, weight=weight) > room_mm:
+                lines.append(word)
+            else:
+                lines[-1] = longer
+    return "\n".join(lines)
