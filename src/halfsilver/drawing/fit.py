@@ -16,7 +16,7 @@ from halfsilver.errors import RenderError
 
 def view_bounds(view: View, *, style: DrawingStyle = DEFAULT_STYLE) -> Box:
     """Left, bottom, right and top of everything the view prints, texts and dimensions included. [mm of paper]"""
-    return bounds((plot_view(view, style=style),))
+    return bounds((plot_view(view, style=style, hatched=False),))
 
 
 def fitted(

@@ -32,13 +32,19 @@ def _cut(item: Ink, boxes: Sequence[tuple[Quad, float, float, float, float]]) ->
     if not xs:
         return item
     left, bottom, right, top = min(xs), min(ys), max(xs), max(ys)
-    near = [q for q, x0, y0, x1, y1 in boxes if x0 <= right and x1 >= left and y0 <= top and y1 >= bottom]
+    near = [(q, x0, y0, x1, y1) for q, x0, y0, x1, y1 in boxes if x0 <= right and x1 >= left and y0 <= top and y1 >= bottom]
     if not near:
         return item
     segments = [(a, b) for chain in item.chains for a, b in itertools.pairwise(chain)]
-    for quad in near:
-        segments = [piece for segment in segments for piece in outside(segment, quad)]
+    for quad, *box in near:
+        segments = [piece for segment in segments for piece in (outside(segment, quad) if _near(segment, box) else (segment,))]
     return replace(item, chains=tuple(segments))
+
+
+def _near(segment: tuple[Point, Point], box: Sequence[float]) -> bool:
+    (ax, ay), (bx, by) = segment
+    left, bottom, right, top = box
+    return not ((ax < left and bx < left) or (ax > right and bx > right) or (ay < bottom and by < bottom) or (ay > top and by > top))
 
 
 def outside(segment: tuple[Point, Point], quad: Quad) -> list[tuple[Point, Point]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import cos, radians, sin
 
@@ -94,21 +94,30 @@ def leaves(items: Iterable[Ink]) -> Iterator[InkPath | InkArc | InkText]:
 
 
 def bounds(items: Iterable[Ink]) -> Box:
-    """Left, bottom, right and top of the ink, lettering included; line widths are not counted. [mm]"""
-    xs: list[float] = []
-    ys: list[float] = []
-    for item in leaves(items):
-        match item:
-            case InkPath():
-                points = [p for chain in item.chains for p in chain]
-            case InkArc():
-                (x, y), r = item.centre, item.radius_mm
-                points = [(x - r, y - r), (x + r, y + r)] if item.role is not Role.HATCH else []
-            case InkText():
-                points = list(item.corners())
-        xs.extend(p[0] for p in points)
-        ys.extend(p[1] for p in points)
-    return (min(xs), min(ys), max(xs), max(ys)) if xs else (0.0, 0.0, 0.0, 0.0)
+    """Left, bottom, right and top of the ink, lettering included; line widths and hatches do not count. [mm]"""
+    boxes = [box for item in leaves(items) if (box := _box(item))]
+    return joined(boxes) if boxes else (0.0, 0.0, 0.0, 0.0)
+
+
+def joined(boxes: Sequence[Box]) -> Box:
+    """The least box round all of these. [mm]"""
+    left, bottom, right, top = zip(*boxes, strict=True)
+    return (min(left), min(bottom), max(right), max(top))
+
+
+def _box(item: InkPath | InkArc | InkText) -> Box | None:
+    match item:
+        case InkText():
+            points: Sequence[Point] = item.corners()
+        case InkArc():
+            (x, y), r = item.centre, item.radius_mm
+            return None if item.role is Role.HATCH else (x - r, y - r, x + r, y + r)
+        case InkPath():
+            if item.role is Role.HATCH and item.pen:
+                return None
+            points = [p for chain in item.chains for p in chain]
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return (min(xs), min(ys), max(xs), max(ys)) if xs else None
 
 
 def lettering(

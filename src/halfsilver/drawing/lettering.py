@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from halfsilver.drawing.fonts import FontMetrics, Weight
 
@@ -28,6 +29,7 @@ class Run:
     rise: float = 0.0
 
 
+@lru_cache(maxsize=4096)
 def runs(text: str) -> tuple[Run, ...]:
     """Pieces of one line of text, the fractions of an inch in it set small.
 

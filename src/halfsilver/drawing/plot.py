@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from halfsilver.drawing.columns import plot_callouts
 from halfsilver.drawing.dimensions import dimension_ink, place_dimensions
 from halfsilver.drawing.gaps import interrupted
-from halfsilver.drawing.ink import Ink, InkGroup, InkText, bounds, leaves
+from halfsilver.drawing.ink import Ink, InkGroup, InkText, bounds, joined, leaves
 from halfsilver.drawing.notes import caption_ink, leader_ink, text_ink
 from halfsilver.drawing.scene import Callouts, Leader, Scene, Text, flat
 from halfsilver.drawing.shapes import shapes_ink
@@ -17,7 +15,7 @@ from halfsilver.drawing.view import Scale, Sheet, View
 CLEAR_OF_TEXT_MM = 0.5
 
 
-def plot_view(view: View, *, style: DrawingStyle = DEFAULT_STYLE) -> InkGroup:
+def plot_view(view: View, *, style: DrawingStyle = DEFAULT_STYLE, hatched: bool = True) -> InkGroup:
     """Everything a view prints.
 
     Parameters
@@ -26,31 +24,30 @@ def plot_view(view: View, *, style: DrawingStyle = DEFAULT_STYLE) -> InkGroup:
         Scene, scale and place.
     style : DrawingStyle
         Look of the drawing.
+    hatched : bool
+        Whether hatches are drawn; leaving them out makes no view larger or smaller.
 
     Returns
     -------
     InkGroup
         Shapes first, then dimensions, leaders and callouts, texts last.
     """
-    shapes = shapes_ink(view.scene.items, view, style)
+    shapes = shapes_ink(view.scene.items, view, style, hatched=hatched)
     over: list[Ink] = [dimension_ink(p, style) for p in place_dimensions(view, style=style)]
     items = tuple(flat(view.scene.items))
     over += [leader_ink(item, view, style) for item in items if isinstance(item, Leader)]
     over += [text_ink(item, view, style) for item in items if isinstance(item, Text)]
+    shapes_box, around = bounds(shapes or over), bounds([*shapes, *over])
     for item in items:
         if isinstance(item, Callouts):
             taken = [leaf.corners(pad_mm=CLEAR_OF_TEXT_MM) for leaf in leaves(over) if isinstance(leaf, InkText)]
-            over.append(plot_callouts(item, around=bounds([*shapes, *over]), to_paper=view.paper, avoid=taken, style=style))
+            over.append(plot_callouts(item, around=around, to_paper=view.paper, avoid=taken, style=style))
+            around = joined([around, bounds(over[-1:])])
     ink: list[Ink] = [*shapes, *over]
     if view.caption:
-        ink.append(caption_ink(view, around=bounds(ink), middle_mm=_middle(shapes, ink), style=style))
+        ink.append(caption_ink(view, around=around, middle_mm=(shapes_box[0] + shapes_box[2]) / 2.0, style=style))
     texts = [leaf for leaf in leaves(ink) if isinstance(leaf, InkText)]
     return InkGroup(items=interrupted(ink, texts), kind="view", title=view.scene.title, data=(("scale", view.scale.text),))
-
-
-def _middle(shapes: Sequence[Ink], ink: Sequence[Ink]) -> float:
-    left, _, right, _ = bounds(shapes or ink)
-    return (left + right) / 2.0
 
 
 def plotted(sheet: Sheet, *, style: DrawingStyle = DEFAULT_STYLE) -> tuple[Ink, ...]:

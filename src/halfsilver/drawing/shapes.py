@@ -15,24 +15,24 @@ from halfsilver.drawing.view import View
 COATING_OFF_MM = 0.95
 
 
-def shapes_ink(items: Iterable[Item], view: View, style: DrawingStyle) -> list[Ink]:
+def shapes_ink(items: Iterable[Item], view: View, style: DrawingStyle, *, hatched: bool = True) -> list[Ink]:
     """All shapes in their order; named parts and groups become groups."""
     ink: list[Ink] = []
     for item in items:
         match item:
             case Group():
-                inner = tuple(shapes_ink(item.items, view, style))
+                inner = tuple(shapes_ink(item.items, view, style, hatched=hatched))
                 kind = "part" if item.name or item.title else "layer"
                 data = (("layer", item.layer),) if item.layer else ()
                 ink += [InkGroup(items=inner, kind=kind, name=item.name, title=item.title, data=data)] if inner else []
             case Polygon() | Circle() if item.name or item.title:
-                ink.append(InkGroup(items=tuple(_shape(item, view, style)), kind="part", name=item.name, title=item.title))
+                ink.append(InkGroup(items=tuple(_shape(item, view, style, hatched)), kind="part", name=item.name, title=item.title))
             case _:
-                ink += _shape(item, view, style)
+                ink += _shape(item, view, style, hatched)
     return ink
 
 
-def _shape(item: Item, view: View, style: DrawingStyle) -> list[Ink]:
+def _shape(item: Item, view: View, style: DrawingStyle, hatched: bool) -> list[Ink]:
     paper = view.paper
     match item:
         case Line():
@@ -40,7 +40,7 @@ def _shape(item: Item, view: View, style: DrawingStyle) -> list[Ink]:
         case Polyline():
             return [ink_path((tuple(map(paper, item.points)),), item.role, style)]
         case Polygon():
-            return _filled((item.points, *item.holes), item, view, style)
+            return _filled(item, view, style, hatched)
         case Arc():
             r = item.radius_mm * view.scale.factor
             return [
@@ -76,14 +76,14 @@ def _shape(item: Item, view: View, style: DrawingStyle) -> list[Ink]:
             return []
 
 
-def _filled(outlines: tuple[tuple[Point, ...], ...], item: Polygon, view: View, style: DrawingStyle) -> list[Ink]:
-    loops = tuple(tuple(view.paper(p) for p in loop) for loop in outlines)
+def _filled(item: Polygon, view: View, style: DrawingStyle, hatched: bool) -> list[Ink]:
+    loops = tuple(tuple(view.paper(p) for p in loop) for loop in (item.points, *item.holes))
     ink: list[Ink] = []
     if item.material:
         filling = style.fillings[item.material]
         if filling.tint:
             ink.append(InkPath(chains=loops, role=Role.HATCH, pen=None, closed=True, fill=filling.tint))
-        ink += _hatched(loops, item.material, item.grain_deg, style)
+        ink += _hatched(loops, item.material, item.grain_deg, style) if hatched else []
     if item.role and item.open_edges:
         ring = (*loops[0], loops[0][0])
         kept = [k for k in range(len(loops[0])) if k not in item.open_edges]

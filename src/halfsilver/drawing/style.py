@@ -125,7 +125,7 @@ def _pens() -> dict[Role, Pen]:
         Role.HATCH: Pen(width_mm=0.13, colour=GREY),
         Role.DIMENSION: Pen(width_mm=0.18, colour=ACCENT),
         Role.EXTENSION: Pen(width_mm=0.13, colour=ACCENT),
-        Role.TICK: Pen(width_mm=0.4, colour=ACCENT),
+        Role.TICK: Pen(width_mm=0.35, colour=ACCENT),
         Role.LEADER: Pen(width_mm=0.18),
         Role.COATING: Pen(width_mm=0.7, colour="#9a4a12", dash_mm=(3.2, 0.8, 0.8, 0.8)),
         Role.BREAK: Pen(width_mm=0.18),

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from html import escape
 from math import cos, radians, sin
-from xml.sax.saxutils import escape, quoteattr
 
 from halfsilver.drawing.fit import sheet_of
 from halfsilver.drawing.fonts import Weight
@@ -51,7 +51,7 @@ def sheet_svg(sheet: Sheet, *, style: DrawingStyle = DEFAULT_STYLE, paper: str =
         ' fill="none" stroke-linecap="round" stroke-linejoin="round">'
     ]
     if sheet.title:
-        lines.append(f"<title>{escape(sheet.title)}</title>")
+        lines.append(f"<title>{escape(sheet.title, quote=False)}</title>")
     if paper:
         lines.append(f'<rect width="{width}" height="{height}" fill="{paper}"/>')
     lines += _elements(plotted(sheet, style=style), sheet.height_mm)
@@ -82,9 +82,9 @@ def _group(group: InkGroup, height: float) -> Iterator[str]:
     if not inner:
         return
     named = [("kind", group.kind), ("name", group.name), *group.data]
-    yield "<g" + "".join(f" data-{key}={quoteattr(value)}" for key, value in named if value) + ">"
+    yield "<g" + "".join(f' data-{key}="{escape(value)}"' for key, value in named if value) + ">"
     if group.title:
-        yield f"<title>{escape(group.title)}</title>"
+        yield f"<title>{escape(group.title, quote=False)}</title>"
     yield from inner
     yield "</g>"
 
@@ -135,9 +135,9 @@ def _runs(text: InkText, em: float) -> str:
     for run in runs(text.text):
         rise = run.rise * text.size_mm
         if run.size == 1.0 and rise == height:
-            pieces.append(escape(run.text))
+            pieces.append(escape(run.text, quote=False))
         else:
             drop = f' dy="{number(height - rise)}"' if rise != height else ""
-            pieces.append(f'<tspan{drop} font-size="{number(em * run.size)}">{escape(run.text)}</tspan>')
+            pieces.append(f'<tspan{drop} font-size="{number(em * run.size)}">{escape(run.text, quote=False)}</tspan>')
         height = rise
     return "".join(pieces)
