@@ -1,11 +1,13 @@
 """Definitions of pricing, with worked figures."""
 
-from decimal import Decimal as D
+from decimal import Decimal
 
 import pytest
 
 from halfsilver.costing import rules as r
 from halfsilver.errors import RangeError
+
+D = Decimal
 
 
 def test_markup_and_margin():

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from math import sqrt
+from math import hypot, sqrt
 from typing import Literal
 
 from halfsilver.engineering.bounds import entry, not_negative, positive, within
@@ -341,7 +341,7 @@ def vent_area_mm2(*, low_mm2: float, high_mm2: float, free_share: float = 1.0) -
     within("free_share", free_share, 0, 1, "an open share")
     if not low_mm2 or not high_mm2:
         return 0.0
-    return free_share * low_mm2 * high_mm2 / sqrt(low_mm2**2 + high_mm2**2)
+    return free_share * low_mm2 * (high_mm2 / hypot(low_mm2, high_mm2))
 
 
 @formula(

@@ -223,7 +223,8 @@ def weight_limit(
 
     References
     ----------
-    NIOSH 94-110: 23 kg times six factors. Seen; table factors rounded to two places give up to 2 % more.
+    NIOSH 94-110: 23 kg times six factors, metric form. Seen. The inch-pound form with table factors rounded to two places gives up to
+    6 % more: 51 lb for 23 kg, 10 in for 25 cm.
 
     Examples
     --------
@@ -243,7 +244,14 @@ def weight_limit(
 
 @formula(name="lift.limit_from_multipliers", source="NIOSH 94-110", status="seen", unit="kg")
 def limit_from_multipliers_kg(
-    *, horizontal: float, vertical: float, distance: float, asymmetry: float, frequency: float, coupling: float
+    *,
+    horizontal: float,
+    vertical: float,
+    distance: float,
+    asymmetry: float,
+    frequency: float,
+    coupling: float,
+    load_constant_kg: float = LOAD_CONSTANT_KG,
 ) -> float:
     """Recommended weight limit from six factors already read from tables.
 
@@ -251,17 +259,20 @@ def limit_from_multipliers_kg(
     ----------
     horizontal, vertical, distance, asymmetry, frequency, coupling : float
         Factors, 0 to 1. [-]
+    load_constant_kg : float
+        23 kg; the inch-pound form has 51 lb (23.13 kg). [kg]
 
     Returns
     -------
     float
-        23 kg times all of them. [kg]
+        Load constant times all of them. [kg]
 
     References
     ----------
     NIOSH 94-110; CCOHS example 23 x 1.00 x 0.93 x 1.00 x 0.71 x 0.13 x 1.00 = 1.97 kg. Seen.
     """
-    product = LOAD_CONSTANT_KG
+    positive(load_constant_kg=load_constant_kg)
+    product = load_constant_kg
     for factor in (horizontal, vertical, distance, asymmetry, frequency, coupling):
         within("factor", factor, 0, 1, "NIOSH 94-110")
         product *= factor
