@@ -18,7 +18,6 @@ HEADROOM_MM = 80 * MM_PER_INCH  # 307.2, 307.4
 CLEAR_WIDTH_MM = 36 * MM_PER_INCH  # 403.5.1 [memory]
 PROTRUSION_MM = {"wall": 4 * MM_PER_INCH, "handrail": 4.5 * MM_PER_INCH, "post": 12 * MM_PER_INCH}  # 307.2, its exception, 307.3
 REACH_LOW_MM = 15 * MM_PER_INCH  # 308.2.1, 308.3.1
-REACH_HIGH_MM = 48 * MM_PER_INCH
 
 Support = Literal["wall", "handrail", "post"]
 Approach = Literal["forward", "side"]

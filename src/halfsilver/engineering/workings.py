@@ -1,0 +1,432 @@
+"""Checks composed of several rules, each written out as a `Working`: hanging, standing, glass, heat, wiring."""
+
+from __future__ import annotations
+
+from math import atan2, degrees, hypot
+
+from halfsilver.engineering import fasteners, heat, ladder, mounting, plates, strength, supply, wiring
+from halfsilver.engineering.casework import CaseBalance
+from halfsilver.engineering.glass import least_thickness_mm
+from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
+from halfsilver.model.formula import Status
+from halfsilver.units.factors import MM_PER_INCH
+
+ENGINEER = "licensed structural engineer"
+ELECTRICIAN = "licensed electrician, local code"
+
+
+def hanging_workings(
+    *,
+    mass_kg: float,
+    centre_from_wall_mm: float,
+    fixing_to_contact_mm: float,
+    fixings: int,
+    screw_number: int,
+    thread_mm: float,
+    stud_gravity: float,
+    lateral_load_n: float,
+    person_pull_n: float = mounting.PERSON_PULL_N,
+) -> tuple[Working, ...]:
+    """Pull on the top screws, pull and weight together, and the proof load of the support.
+
+    Parameters
+    ----------
+    mass_kg, centre_from_wall_mm, fixing_to_contact_mm : float
+        Piece and its lever, see `mounting.pull_out_n`. [kg, mm, mm]
+    fixings : int
+        Screws at the top, all in studs.
+    screw_number : int
+        Wood screw number.
+    thread_mm : float
+        Thread in the stud, plasterboard not counted. [mm]
+    stud_gravity : float
+        NDS assigned gravity of the stud; 0.42 for spruce-pine-fir. [-]
+    lateral_load_n : float
+        Allowable shear of one screw, from the NDS tables. [N]
+    person_pull_n : float
+        Pull of a person at the height of the fixing. [N]
+
+    Returns
+    -------
+    tuple of Working
+        Pull at rest, pull with a person, combined load, proof load.
+    """
+    screw = fasteners.screw_diameter_mm(number=screw_number)
+    per_mm = fasteners.screw_withdrawal_n_per_mm(specific_gravity=stud_gravity, diameter_mm=screw)
+    permanent = fasteners.withdrawal_n(per_mm_n=per_mm, thread_mm=thread_mm, duration="permanent")
+    brief = fasteners.withdrawal_n(per_mm_n=per_mm, thread_mm=thread_mm, duration="ten minutes")
+    lever = {"mass_kg": mass_kg, "centre_from_wall_mm": centre_from_wall_mm, "fixing_to_contact_mm": fixing_to_contact_mm}
+    pull = mounting.pull_out_n(**lever, fixings=fixings)
+    pull_with_person = mounting.pull_out_n(**lever, fixings=fixings, person_pull_n=person_pull_n, person_at_mm=fixing_to_contact_mm)
+    shear = mounting.shear_n(mass_kg=mass_kg, fixings=fixings)
+    given = (
+        Given(name="weight", symbol="W", value=mounting.weight_n(mass_kg=mass_kg), unit="N"),
+        Given(name="centre of gravity from the wall", symbol="e", value=centre_from_wall_mm, unit="mm"),
+        Given(name="fixing to lower contact", symbol="h", value=fixing_to_contact_mm, unit="mm"),
+        Given(name="top fixings", symbol="n", value=fixings),
+    )
+    screw_given = (
+        Given(name="gravity of the stud", symbol="G", value=stud_gravity, origin="NDS 2018 Table 12.3.3A"),
+        Given(name="screw diameter", symbol="D", value=screw / MM_PER_INCH, unit="in", origin="ASME B18.6.1"),
+        Given(name="thread", symbol="p", value=thread_mm, unit="mm", origin="asked"),
+    )
+    assumed: tuple[str, ...] = (
+        "every screw sits in the middle of a stud, in side grain",
+        "plasterboard carries nothing",
+        "screws share the load evenly",
+    )
+    least = fasteners.least_penetration_mm(diameter_mm=screw)
+    if thread_mm < least:
+        assumed = (*assumed, f"thread is below the least penetration of {least:.1f} mm, at which a screw counts")
+    withdrawal = mark_of(fasteners.screw_withdrawal_n_per_mm)
+    rest = mark_of(mounting.pull_out_n)
+    status = weakest(rest.status, withdrawal.status)
+
+    def pull_working(rule: str, title: str, given: tuple[Given, ...], formula: str, result: float, limit: float, known: Status) -> Working:
+        return Working(
+            rule=rule,
+            title=title,
+            given=(*given, *screw_given),
+            formula=formula,
+            result=result,
+            limit=limit,
+            unit="N",
+            source=rest.source,
+            limit_source=withdrawal.source,
+            status=known,
+            assumptions=assumed,
+            confirms=ENGINEER,
+        )
+
+    person = Given(name="pull of a person", symbol="P", value=person_pull_n, unit="N", origin="common practice")
+    return (
+        pull_working(
+            "mount.pull_out", "pull on each top screw, at rest", given, "W e/(h n) <= 0.9 x 2850 G^2 D p", pull, permanent, status
+        ),
+        pull_working(
+            "mount.pull_out_person",
+            "pull on each top screw with a person hanging on",
+            (*given, person),
+            "(W e + P h)/(h n) <= 1.6 x 2850 G^2 D p",
+            pull_with_person,
+            brief,
+            weakest(status, "practice"),
+        ),
+        _combined(pull=pull, shear=shear, permanent=permanent, lateral_load_n=lateral_load_n, assumed=assumed),
+        Working(
+            rule="mount.proof_load",
+            title="load the whole support is proved with",
+            given=given[:1],
+            formula="4 W, at least the weight of 4.5 kg; held 1 min",
+            result=mounting.proof_load_n(mass_kg=mass_kg),
+            unit="N",
+            source=mark_of(mounting.proof_load_n).source,
+            status=mark_of(mounting.proof_load_n).status,
+            confirms=ENGINEER,
+            assumptions=("a test of the finished support, not of one screw",),
+        ),
+    )
+
+
+def _combined(*, pull: float, shear: float, permanent: float, lateral_load_n: float, assumed: tuple[str, ...]) -> Working:
+    angle = degrees(atan2(pull, shear))
+    allowed = fasteners.combined_load_n(withdrawal_load_n=permanent, lateral_load_n=lateral_load_n, angle_deg=angle)
+    mark = mark_of(fasteners.combined_load_n)
+    return Working(
+        rule="mount.combined_load",
+        title="pull and weight together on each top screw",
+        given=(
+            Given(name="pull", symbol="T", value=pull, unit="N"),
+            Given(name="shear", symbol="S", value=shear, unit="N"),
+            Given(name="allowable pull", symbol="W'p", value=permanent, unit="N"),
+            Given(name="allowable shear", symbol="Z'", value=lateral_load_n, unit="N", origin="asked"),
+            Given(name="angle from the timber's surface", symbol="a", value=angle, unit="deg"),
+        ),
+        formula="sqrt(T^2 + S^2) <= W'p Z'/(W'p cos^2 a + Z' sin^2 a)",
+        result=hypot(pull, shear),
+        limit=allowed,
+        unit="N",
+        source=mark.source,
+        limit_source=mark.source,
+        status=mark.status,
+        assumptions=assumed,
+        confirms=ENGINEER,
+    )
+
+
+def standing_workings(*, mass_kg: float, base_mm: float, centre_height_mm: float, push_height_mm: float = 1500.0) -> tuple[Working, ...]:
+    """Tilt to ten degrees, and the sideways push, of a piece on the floor.
+
+    Parameters
+    ----------
+    mass_kg : float
+        Mass. [kg]
+    base_mm : float
+        From the plumb line of the centre of gravity to the nearest tipping edge. [mm]
+    centre_height_mm : float
+        Height of the centre of gravity. [mm]
+    push_height_mm : float
+        Height of the push, at most 1.5 m. [mm]
+
+    Returns
+    -------
+    tuple of Working
+    """
+    tilt, push = mark_of(mounting.tip_base_mm), mark_of(mounting.push_level_n)
+    assumed = ("level, hard floor", "nothing hangs out of the base")
+    return (
+        Working(
+            rule="mount.tip",
+            title="stays up at ten degrees",
+            given=(Given(name="height of the centre of gravity", symbol="hc", value=centre_height_mm, unit="mm"),),
+            formula="d >= hc tan 10 deg",
+            result=base_mm,
+            limit=mounting.tip_base_mm(centre_height_mm=centre_height_mm),
+            unit="mm",
+            side=Limit.AT_LEAST,
+            source=tilt.source,
+            limit_source=tilt.source,
+            status=tilt.status,
+            assumptions=assumed,
+            confirms=ENGINEER,
+        ),
+        Working(
+            rule="mount.push",
+            title="push that tips it",
+            given=(
+                Given(name="weight", symbol="W", value=mounting.weight_n(mass_kg=mass_kg), unit="N"),
+                Given(name="base", symbol="d", value=base_mm, unit="mm"),
+                Given(name="height of the push", symbol="H", value=push_height_mm, unit="mm"),
+            ),
+            formula="W d/H >= 0.13 W, at most 250 N",
+            result=mounting.push_to_tip_n(mass_kg=mass_kg, base_mm=base_mm, push_height_mm=push_height_mm),
+            limit=mounting.push_level_n(mass_kg=mass_kg),
+            unit="N",
+            side=Limit.AT_LEAST,
+            source=mark_of(mounting.push_to_tip_n).source,
+            limit_source=push.source,
+            status=weakest("derived", push.status),
+            assumptions=assumed,
+            confirms=ENGINEER,
+        ),
+    )
+
+
+def glass_workings(
+    *, width_mm: float, height_mm: float, nominal_mm: float, pressure_pa: float, kind: str, duration_h: float, edge: str = "seamed"
+) -> tuple[Working, ...]:
+    """Stress and deflection of a solid pane on four edges under an even load.
+
+    Parameters
+    ----------
+    width_mm, height_mm : float
+        Supported span each way. [mm]
+    nominal_mm : float
+        Nominal thickness; the least one is used. [mm]
+    pressure_pa : float
+        Load normal to the pane. [Pa]
+    kind, edge : str
+        As in `strength.design_strength_mpa`.
+    duration_h : float
+        How long the load acts. [h]
+
+    Returns
+    -------
+    tuple of Working
+        Stress, deflection, and whether linear theory holds.
+    """
+    t = least_thickness_mm(nominal_mm=nominal_mm)
+    size = {"width_mm": width_mm, "height_mm": height_mm, "thickness_mm": t, "pressure_pa": pressure_pa}
+    k_mod = strength.duration_factor(duration_h=duration_h)
+    given = (
+        Given(name="short side", symbol="a", value=min(width_mm, height_mm), unit="mm"),
+        Given(name="long side", symbol="b", value=max(width_mm, height_mm), unit="mm"),
+        Given(name="least thickness", symbol="t", value=t, unit="mm", origin=mark_of(least_thickness_mm).source),
+        Given(name="load", symbol="q", value=pressure_pa, unit="Pa"),
+    )
+    assumed = ("all four edges held in place and free to turn", "even load", "no holes, notches or damage")
+    sag = plates.plate_deflection_mm(**size)
+    theory, design, limit = map(mark_of, (plates.plate_stress_mpa, strength.design_strength_mpa, plates.deflection_limit_mm))
+    return (
+        Working(
+            rule="glass.strength",
+            title=f"bending stress of the {kind} pane",
+            given=(*given, Given(name="load duration factor", symbol="k_mod", value=k_mod, origin="EN 16612:2019")),
+            formula="6 beta q a^2/t^2 <= k_e k_mod k_sp 45/1.8 + k_v (f_bk - 45)/1.2",
+            result=plates.plate_stress_mpa(**size),
+            limit=strength.design_strength_mpa(kind=kind, k_mod=k_mod, edge=edge),
+            unit="MPa",
+            source=theory.source,
+            limit_source=design.source,
+            status=weakest(theory.status, design.status),
+            assumptions=assumed,
+            confirms=ENGINEER,
+        ),
+        Working(
+            rule="glass.deflection",
+            title="deflection of the pane",
+            given=given,
+            formula="alpha q a^4/D <= smaller of a/65 and 50 mm",
+            result=sag,
+            limit=plates.deflection_limit_mm(span_mm=min(width_mm, height_mm)),
+            unit="mm",
+            source=theory.source,
+            limit_source=limit.source,
+            status=weakest(theory.status, limit.status),
+            assumptions=assumed,
+            confirms=ENGINEER,
+        ),
+        Working(
+            rule="glass.linear",
+            title="small-deflection theory holds",
+            given=given,
+            formula="alpha q a^4/D <= t/2",
+            result=sag,
+            limit=plates.linear_limit_mm(thickness_mm=t),
+            unit="mm",
+            source=theory.source,
+            limit_source=mark_of(plates.linear_limit_mm).source,
+            status="practice",
+            assumptions=assumed,
+            confirms=ENGINEER,
+        ),
+    )
+
+
+def heat_workings(
+    *, balance: CaseBalance, power_w: float, room_degc: float, highest_surrounding_degc: float, touched: str
+) -> tuple[Working, ...]:
+    """Air at the screen, and the warmest face that people touch.
+
+    Parameters
+    ----------
+    balance : CaseBalance
+        From `casework.case_balance` at the warmest room.
+    power_w, room_degc : float
+        What it was computed with. [W, degC]
+    highest_surrounding_degc : float
+        The screen's own limit for the air round it. [degC]
+    touched : str
+        Material of the faces, as in `heat.touch_limit_degc`.
+
+    Returns
+    -------
+    tuple of Working
+    """
+    given = (
+        Given(name="heat", symbol="P", value=power_w, unit="W", origin="catalogue"),
+        Given(name="room", symbol="To", value=room_degc, unit="degC", origin="asked"),
+        Given(name="air through vents", symbol="Q", value=balance.vent_m3_s, unit="m3/s"),
+    )
+    assumed = ("air in the case is mixed", "steady state", "a wall against the building gives off nothing")
+    touch = mark_of(heat.touch_limit_degc)
+    air = Working(
+        rule="heat.air",
+        title="air round the screen",
+        given=given,
+        formula="To + dT, P = sum(walls) + rho cp Q dT",
+        result=balance.air_degc,
+        limit=highest_surrounding_degc,
+        unit="degC",
+        source="steady balance of walls and stack flow (ASHRAE Fundamentals)",
+        limit_source="data sheet of the screen",
+        status="derived",
+        assumptions=assumed,
+        confirms="maker of the screen; a probe in the finished case",
+    )
+    if not balance.surface_degc:
+        return (air,)
+    # The printed limits are read with the room at 25 degC and are not scaled to a warmer one.
+    warmest = max(balance.surface_degc) - room_degc + 25.0
+    return (
+        air,
+        Working(
+            rule="heat.touch",
+            title=f"warmest {touched} face, room at 25 degC",
+            given=given,
+            formula="face above room + 25 degC",
+            result=warmest,
+            limit=heat.touch_limit_degc(material=touched),
+            unit="degC",
+            source=air.source,
+            limit_source=touch.source,
+            status=touch.status,
+            assumptions=(*assumed, "touched for up to 10 s"),
+            confirms="test laboratory",
+        ),
+    )
+
+
+def wiring_workings(
+    *, strip: ladder.Strip, state: ladder.StripState, supply_v: float, dimmest_share: float, gauge: int
+) -> tuple[Working, ...]:
+    """Evenness of the strip, size of its supply, Class 2 limit, and the lead's current.
+
+    Parameters
+    ----------
+    strip, state : Strip, StripState
+        The strip and its solution.
+    supply_v : float
+        Voltage. [V]
+    dimmest_share : float
+        Least over greatest light that is wanted. [-]
+    gauge : int
+        AWG of the leads, as fixture wire.
+
+    Returns
+    -------
+    tuple of Working
+    """
+    rated = strip.segments * strip.segment_a * supply_v
+    given = (
+        Given(name="segments", symbol="n", value=strip.segments),
+        Given(name="current of a segment", symbol="i", value=strip.segment_a, unit="A"),
+        Given(name="supply", symbol="V", value=supply_v, unit="V", origin="catalogue"),
+    )
+    class_2, wire = mark_of(supply.class2_nameplate), mark_of(wiring.conductor_limit_a)
+    even = mark_of(ladder.strip_ladder)
+    return (
+        Working(
+            rule="elec.even",
+            title="dimmest over brightest segment",
+            given=given,
+            formula="min i_k / max i_k",
+            result=state.dimmest,
+            limit=dimmest_share,
+            unit="",
+            side=Limit.AT_LEAST,
+            source=even.source,
+            limit_source="asked",
+            status=even.status,
+            assumptions=("light goes with current", "rail resistance of the data sheet"),
+            confirms="maker, on a sample",
+        ),
+        Working(
+            rule="elec.class2",
+            title="power of one supply",
+            given=given,
+            formula="n i V <= 100 VA (5 A to 20 V)",
+            result=rated,
+            limit=supply.class2_nameplate(voltage_v=supply_v).power_va,
+            unit="W",
+            source="definition",
+            limit_source=class_2.source,
+            status=class_2.status,
+            assumptions=("dry place", "one supply feeds the whole strip"),
+            confirms=ELECTRICIAN,
+        ),
+        Working(
+            rule="elec.lead",
+            title="current of the busiest lead",
+            given=given,
+            formula="max I_feed <= fixture wire limit",
+            result=max(state.feed_a),
+            limit=wiring.conductor_limit_a(gauge=gauge, use="fixture wire"),
+            unit="A",
+            source=even.source,
+            limit_source=wire.source,
+            status=wire.status,
+            assumptions=("leads as fixture wire, not in a wall",),
+            confirms=ELECTRICIAN,
+        ),
+    )
