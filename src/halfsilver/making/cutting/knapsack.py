@@ -15,16 +15,20 @@ class Table:
     ----------
     best : NDArray, shape (capacity + 1,)
         Best value within each capacity.
+    stops : tuple of (int, NDArray)
+        Rows used and best values at each stop asked for.
     """
 
     best: Any
     parts: tuple[tuple[int, int, int], ...]
     taken: Any
+    stops: tuple[tuple[int, Any], ...] = ()
 
-    def counts(self, capacity: int, kinds: int) -> tuple[int, ...]:
-        """How many of each kind the best content within a capacity has."""
+    def counts(self, capacity: int, kinds: int, stop: int | None = None) -> tuple[int, ...]:
+        """How many of each kind the best content within a capacity has; with ``stop``, of what was best at that stop."""
         counts = [0] * kinds
-        for row in range(len(self.parts) - 1, -1, -1):
+        rows = len(self.parts) if stop is None else self.stops[stop][0]
+        for row in range(rows - 1, -1, -1):
             kind, multiple, size = self.parts[row]
             if self.taken[row, capacity]:
                 counts[kind] += multiple
@@ -42,7 +46,9 @@ def split(limit: int) -> list[int]:
     return parts
 
 
-def fill(sizes: Sequence[int], limits: Sequence[int], values: Sequence[float], capacity: int) -> Table:
+def fill(
+    sizes: Sequence[int], limits: Sequence[int], values: Sequence[float], capacity: int, *, stops: Sequence[int] = (), full: bool = False
+) -> Table:
     """Fill the table.
 
     Parameters
@@ -55,6 +61,10 @@ def fill(sizes: Sequence[int], limits: Sequence[int], values: Sequence[float], c
         Value of each kind; kinds of no value are left out.
     capacity : int
         Largest capacity asked for, at least 0.
+    stops : sequence of int
+        Rising numbers of kinds after which the best values are noted.
+    full : bool
+        Whether a content has to fill its capacity exactly (minus infinity where none does).
 
     Returns
     -------
@@ -69,11 +79,16 @@ def fill(sizes: Sequence[int], limits: Sequence[int], values: Sequence[float], c
         if value > 1e-12
         for multiple in split(min(limit, capacity // size))
     )
-    best = np.zeros(capacity + 1)
+    best = np.full(capacity + 1, -np.inf) if full else np.zeros(capacity + 1)
+    best[0] = 0.0
     taken = np.zeros((len(parts), capacity + 1), dtype=bool)
+    noted: list[tuple[int, Any]] = []
     for row, (kind, multiple, size) in enumerate(parts):
+        while len(noted) < len(stops) and stops[len(noted)] <= kind:
+            noted.append((row, best.copy()))
         with_it = best[: capacity + 1 - size] + multiple * values[kind]
         better = with_it > best[size:] + 1e-10
         taken[row, size:] = better
         best[size:][better] = with_it[better]
-    return Table(best=best, parts=parts, taken=taken)
+    noted += [(len(parts), best)] * (len(stops) - len(noted))
+    return Table(best=best, parts=parts, taken=taken, stops=tuple(noted))

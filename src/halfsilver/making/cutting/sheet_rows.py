@@ -74,3 +74,23 @@ def strips(direction: Direction, sheet: list[tuple[int, list[tuple[int, list[tup
         (high, (across, tuple((wide, (direction, tuple((h, (across, ((w, name),))) for w, h, name in panes))) for wide, panes in stacks)))
         for high, stacks in sheet
     )
+
+
+def without(content: Content, name: str) -> Content | None:
+    """A layout with one pane of this name left out; its place becomes waste. None if nothing is left."""
+    if isinstance(content, str):
+        return None if content == name else content
+    direction, parts = content
+    for i, (size, inner) in enumerate(parts):
+        if name in names(inner):
+            rest = without(inner, name)
+            kept = parts[:i] + (((size, rest),) if rest is not None else ()) + parts[i + 1 :]
+            return (direction, kept) if kept else None
+    return content
+
+
+def names(content: Content) -> list[str]:
+    """Ids of all panes of a layout, in cutting order."""
+    if isinstance(content, str):
+        return [content]
+    return [name for _, inner in content[1] for name in names(inner)]

@@ -100,7 +100,7 @@ def manners(instance: SheetInstance) -> tuple[Manner, ...]:
             stages -= 1
         if stages >= 2:
             found.append(Manner(direction=direction, stages=min(3, stages), exact=instance.exact and stages <= 3))  # type: ignore[arg-type]
-    return tuple(found)
+    return tuple(sorted(found, key=lambda manner: -manner.stages))
 
 
 def task(instance: SheetInstance, manner: Manner) -> SheetTask:
