@@ -15,7 +15,7 @@ from halfsilver.drawing.style import DrawingStyle, Role
 SHOULDER_MM = 3.0
 TEXT_OFF_MM = 0.9
 NUDGE_MM = 1.0
-NUDGES = tuple(sign * k * NUDGE_MM for k in range(13) for sign in (1.0, -1.0))
+NUDGES = tuple(sign * k * NUDGE_MM for k in range(26) for sign in (1.0, -1.0))
 ANCHORS = {
     Side.RIGHT: Anchor.MIDDLE_LEFT,
     Side.LEFT: Anchor.MIDDLE_RIGHT,

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from halfsilver.drawing.fonts import Weight
 from halfsilver.drawing.ink import Box, Ink, InkGroup, InkPath, InkText, ink_path
-from halfsilver.drawing.lettering import above_mm, width_mm
+from halfsilver.drawing.lettering import above_mm, below_mm, width_mm
 from halfsilver.drawing.scene import Axis, Dimension, Point, flat
 from halfsilver.drawing.stacks import Entry, Frame, Placed, frame_of, place
 from halfsilver.drawing.style import DEFAULT_STYLE, DrawingStyle, Role, Terminator
@@ -118,6 +118,6 @@ def raised_line(p: Placed, style: DrawingStyle) -> InkPath:
     half = width_mm(p.dimension.text, size_mm=style.text_mm, font=style.font) / 2.0 - 1.0
     target = min(max(middle, p.text_u - half), p.text_u + half)
     lift = style.text_gap_mm + above_mm("1/2", size_mm=style.text_mm) if f.text_up > 0 else style.overshoot_mm
-    top = p.text_v - (0.6 if f.text_up > 0 else above_mm("1/2", size_mm=style.text_mm) + 0.5)
+    top = p.text_v - (below_mm("(", size_mm=style.text_mm) + 0.2 if f.text_up > 0 else above_mm("1/2", size_mm=style.text_mm) + 0.5)
     chain = (f.paper(middle, p.line_v), f.paper(middle, p.line_v + lift), f.paper(target, top))
     return ink_path((chain,), Role.DIMENSION, style)

@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from halfsilver.drawing.fonts import FontMetrics, Weight
 
-FRACTION = re.compile(r"(?<![\d/])( ?)(\d{1,3})/(2|4|8|16|32|64|128)(?![\d/])")
+FRACTION = re.compile(r"(?<![\d/])(\d{1,3})/(2|4|8|16|32|64|128)(?![\d/])")
 SMALL, SLASH, RAISE, SINK = 0.66, 0.9, 0.42, -0.08
 DESCENDERS = frozenset("gjpqyQ,;()[]|_")
 
@@ -36,19 +36,17 @@ def runs(text: str) -> tuple[Run, ...]:
     Examples
     --------
     >>> [run.text for run in runs("53 1/4 in")]
-    ['53', ' 1', '/', '4', ' in']
+    ['53 ', '1', '/', '4', ' in']
     >>> "".join(run.text for run in runs("53 1/4 in"))
     '53 1/4 in'
     """
     pieces: list[Run] = []
     end = 0
     for match in FRACTION.finditer(text):
-        space, numerator, denominator = match.groups()
-        # A word before the fraction keeps its full space; a whole number moves up close.
-        close = space and match.start() > 0 and text[match.start() - 1].isdigit()
-        before = text[end : match.start()] + ("" if close else space)
-        pieces += [Run(before)] if before else []
-        pieces += [Run((space if close else "") + numerator, SMALL, RAISE), Run("/", SLASH), Run(denominator, SMALL, SINK)]
+        numerator, denominator = match.groups()
+        # The space before it keeps its full width: a narrow one is lost when the text of a PDF is copied.
+        pieces += [Run(text[end : match.start()])] if match.start() > end else []
+        pieces += [Run(numerator, SMALL, RAISE), Run("/", SLASH), Run(denominator, SMALL, SINK)]
         end = match.end()
     return (*pieces, Run(text[end:])) if end < len(text) or not pieces else tuple(pieces)
 
