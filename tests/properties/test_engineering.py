@@ -11,7 +11,6 @@ from halfsilver.engineering import (
     casework,
     fasteners,
     glazing,
-    heat,
     ladder,
     lifting,
     measuring,
@@ -19,6 +18,7 @@ from halfsilver.engineering import (
     plates,
     strength,
     timber,
+    vents,
 )
 
 side = st.floats(200, 2500)
@@ -129,7 +129,7 @@ def test_a_smaller_pane_never_calls_for_more(w, h, bottom, walk):
 @given(st.floats(1, 500), st.floats(500, 1e5), more, st.floats(100, 2000), st.floats(-10, 40))
 def test_more_vent_is_never_hotter(power, area, k, height, room):
     kw = {"power_w": power, "height_mm": height, "outside_degc": room}
-    assert heat.stack_rise_k(area_mm2=area * k, **kw) < heat.stack_rise_k(area_mm2=area, **kw)
+    assert vents.stack_rise_k(area_mm2=area * k, **kw) < vents.stack_rise_k(area_mm2=area, **kw)
 
 
 GLASS = casework.Wall(area_mm2=0.8e6, length_mm=700, thickness_mm=6, conductivity_w_mk=1.0, emissivity=0.84)

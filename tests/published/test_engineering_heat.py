@@ -6,7 +6,7 @@ from math import sqrt
 
 import pytest
 
-from halfsilver.engineering import casework, climate, heat
+from halfsilver.engineering import casework, climate, heat, vents
 from halfsilver.errors import RangeError
 
 
@@ -59,50 +59,50 @@ def test_radiation():
 def test_stack_flow_of_two_equal_vents():
     # ASHRAE Fundamentals [seen]: Cd 0.65, 0.006 m2 each, 1 m apart, 35 in 25 degC: 2.200e-3 m3/s either way
     kw = {"inside_degc": 35, "outside_degc": 25}
-    half = heat.stack_flow_m3_s(area_mm2=6000, height_mm=500, **kw)
-    both = heat.stack_flow_m3_s(area_mm2=heat.vent_area_mm2(low_mm2=6000, high_mm2=6000), height_mm=1000, **kw)
+    half = vents.stack_flow_m3_s(area_mm2=6000, height_mm=500, **kw)
+    both = vents.stack_flow_m3_s(area_mm2=vents.vent_area_mm2(low_mm2=6000, high_mm2=6000), height_mm=1000, **kw)
     assert half == pytest.approx(2.200e-3, abs=5e-7)
     assert both == pytest.approx(half, rel=1e-12)
-    assert heat.stack_flow_m3_s(area_mm2=6000, height_mm=500, inside_degc=20, outside_degc=25) == 0
+    assert vents.stack_flow_m3_s(area_mm2=6000, height_mm=500, inside_degc=20, outside_degc=25) == 0
 
 
 def test_unequal_vents():
     # 1/Ae^2 = 1/A1^2 + 1/A2^2
-    found = heat.vent_area_mm2(low_mm2=3000, high_mm2=4000, free_share=0.5)
+    found = vents.vent_area_mm2(low_mm2=3000, high_mm2=4000, free_share=0.5)
     assert found == pytest.approx(0.5 / sqrt(1 / 3000**2 + 1 / 4000**2))
-    assert heat.vent_area_mm2(low_mm2=0, high_mm2=4000) == 0
+    assert vents.vent_area_mm2(low_mm2=0, high_mm2=4000) == 0
 
 
 def test_two_way_opening():
     # ASHRAE Fundamentals [seen]: 0.40 + 0.0045 |dT|
-    assert heat.two_way_discharge(inside_degc=35, outside_degc=25) == pytest.approx(0.445)
-    assert heat.two_way_discharge(inside_degc=15, outside_degc=25) == pytest.approx(0.445)
+    assert vents.two_way_discharge(inside_degc=35, outside_degc=25) == pytest.approx(0.445)
+    assert vents.two_way_discharge(inside_degc=15, outside_degc=25) == pytest.approx(0.445)
 
 
 def test_stack_rise():
     # 120 W through the vents above at 25 degC: 28.10 K and 3.585e-3 m3/s; 10 K needs 0.0275 m2 each
-    area = heat.vent_area_mm2(low_mm2=6000, high_mm2=6000)
+    area = vents.vent_area_mm2(low_mm2=6000, high_mm2=6000)
     kw = {"area_mm2": area, "height_mm": 1000, "outside_degc": 25}
-    rise = heat.stack_rise_k(power_w=120, **kw)
+    rise = vents.stack_rise_k(power_w=120, **kw)
     assert rise == pytest.approx(28.10, abs=0.01)
-    assert heat.stack_flow_m3_s(area_mm2=area, height_mm=1000, inside_degc=25 + rise, outside_degc=25) == pytest.approx(3.585e-3, abs=1e-6)
-    assert heat.vent_needed_mm2(power_w=120, rise_k=10, height_mm=1000, outside_degc=25) == pytest.approx(27_500, abs=50)
-    mesh = heat.vent_needed_mm2(power_w=120, rise_k=10, height_mm=1000, outside_degc=25, free_share=0.5)
+    assert vents.stack_flow_m3_s(area_mm2=area, height_mm=1000, inside_degc=25 + rise, outside_degc=25) == pytest.approx(3.585e-3, abs=1e-6)
+    assert vents.vent_needed_mm2(power_w=120, rise_k=10, height_mm=1000, outside_degc=25) == pytest.approx(27_500, abs=50)
+    mesh = vents.vent_needed_mm2(power_w=120, rise_k=10, height_mm=1000, outside_degc=25, free_share=0.5)
     assert mesh == pytest.approx(55_000, abs=100)
 
 
 def test_vent_needed_is_the_inverse_of_the_rise():
-    each = heat.vent_needed_mm2(power_w=90, rise_k=8, height_mm=700, outside_degc=23)
-    area = heat.vent_area_mm2(low_mm2=each, high_mm2=each)
-    assert heat.stack_rise_k(power_w=90, area_mm2=area, height_mm=700, outside_degc=23) == pytest.approx(8, rel=1e-9)
+    each = vents.vent_needed_mm2(power_w=90, rise_k=8, height_mm=700, outside_degc=23)
+    area = vents.vent_area_mm2(low_mm2=each, high_mm2=each)
+    assert vents.stack_rise_k(power_w=90, area_mm2=area, height_mm=700, outside_degc=23) == pytest.approx(8, rel=1e-9)
 
 
 def test_fan():
     # 120 W, 10 K, rho 1.204, cp 1006: 9.907e-3 m3/s = 21.0 CFM; CFM = 3.16 W/dT(F): 21.07
-    flow = heat.fan_flow_m3_s(power_w=120, rise_k=10)
+    flow = vents.fan_flow_m3_s(power_w=120, rise_k=10)
     assert flow == pytest.approx(9.907e-3, abs=1e-6)
-    assert heat.cubic_feet_per_minute(flow_m3_s=flow) == pytest.approx(21.0, abs=0.05)
-    assert heat.cubic_feet_per_minute(flow_m3_s=flow) == pytest.approx(3.16 * 120 / 18, rel=0.005)
+    assert vents.cubic_feet_per_minute(flow_m3_s=flow) == pytest.approx(21.0, abs=0.05)
+    assert vents.cubic_feet_per_minute(flow_m3_s=flow) == pytest.approx(3.16 * 120 / 18, rel=0.005)
 
 
 def test_closed_box():

@@ -10,15 +10,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from halfsilver.engineering.bounds import not_negative, positive, within
-from halfsilver.engineering.heat import (
-    DISCHARGE,
-    Facing,
-    air_at,
-    convection_w_m2k,
-    radiation_w_m2,
-    stack_flow_m3_s,
-    vent_area_mm2,
-)
+from halfsilver.engineering.heat import Facing, air_at, convection_w_m2k, radiation_w_m2
+from halfsilver.engineering.vents import DISCHARGE, stack_flow_m3_s, vent_area_mm2
 from halfsilver.errors import RangeError
 from halfsilver.model.formula import formula
 
