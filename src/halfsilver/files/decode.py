@@ -228,7 +228,7 @@ def _quantity(node: ScalarNode, quantity: Quantity, path: str, notes: _Notes) ->
         words = f"A quantity has at most {LONGEST_QUANTITY} characters."
         return notes.add("too-long", node.start, path, read=node.text, allowed=words, advice="Write it shorter, rounded if need be.")
     try:
-        return read_quantity(quantity.kind, node.text, quantity.least, quantity.most)
+        return read_quantity(quantity.kind, node.text, least=quantity.least, most=quantity.most)
     except QuantityError as error:
         return notes.add(error.code, node.start, path, read=error.read, allowed=error.allowed, advice=error.advice)
 
