@@ -37,7 +37,7 @@ def overlaps(view: View | Sheet, *, style: DrawingStyle = DEFAULT_STYLE) -> tupl
     Returns
     -------
     tuple of Overlap
-        Extension, centre and hatch lines are not counted: they give way to texts.
+        Extension, centre, sight, hatch and leader lines are not counted: they give way to texts.
     """
     ink: Iterable[Ink] = (plot_view(view, style=style),) if isinstance(view, View) else plotted(view, style=style)
     parts = list(leaves(ink))

@@ -10,13 +10,13 @@ from halfsilver.drawing.ink import Ink, InkGroup, InkPath, InkText
 from halfsilver.drawing.scene import Point
 from halfsilver.drawing.style import Role
 
-GIVES_WAY = frozenset({Role.EXTENSION, Role.CENTRE, Role.HATCH, Role.SIGHT})
+GIVES_WAY = frozenset({Role.EXTENSION, Role.CENTRE, Role.HATCH, Role.SIGHT, Role.LEADER})
 PAD_MM = 0.6
 Quad = tuple[Point, Point, Point, Point]
 
 
 def interrupted(items: Iterable[Ink], texts: Sequence[InkText]) -> tuple[Ink, ...]:
-    """The same ink with extension, centre, sight and hatch lines cut out behind texts."""
+    """The same ink with extension, centre, sight, hatch and (as a last resort) leader lines cut out behind texts."""
     quads = [text.corners(pad_mm=PAD_MM) for text in texts]
     boxes = [(q, min(x for x, _ in q), min(y for _, y in q), max(x for x, _ in q), max(y for _, y in q)) for q in quads]
     return tuple(_cut(item, boxes) for item in items)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from halfsilver.drawing.fit import fitted
 from halfsilver.drawing.scene import (
     Anchor,
     Axis,
@@ -22,7 +23,9 @@ from halfsilver.drawing.scene import (
     dimension_chain,
     rectangle,
 )
+from halfsilver.drawing.sheets import TitleBlock, framed, landscape, room
 from halfsilver.drawing.style import Material, Role
+from halfsilver.drawing.view import Sheet
 
 OUTSIDE_W, OUTSIDE_H, BODY, LIP = 1450.0, 850.0, 48.0, 22.0
 SIDES = ("bottom", "right", "top", "left")
@@ -73,7 +76,7 @@ def front_view() -> Scene:
         Dimension(start=(-w, -h), end=(-w, h), text="33 15/32 in", axis=Axis.VERTICAL, side=Side.LEFT, name="outside.height"),
         Dimension(start=(-sw, -sh), end=(-sw, sh), text="27 15/16 in", axis=Axis.VERTICAL, side=Side.LEFT, name="front.sight.height"),
         Dimension(start=(rw, -rh), end=(rw, rh), text="29 11/16 in", axis=Axis.VERTICAL, side=Side.RIGHT, name="front.rebate.height"),
-        Text(at=(0, 0), text="Front glass\n53 9/32 x 29 21/32 in", anchor=Anchor.MIDDLE_CENTRE, shift_mm=(0, 14)),
+        Text(at=(0, 0), text="Front glass\n53 9/32 x 29 21/32 in", anchor=Anchor.MIDDLE_CENTRE, shift_mm=(0, 11)),
         Leader(tip=(-w + 35, 200), text="1", to_mm=(16, -8), number=True),
         Leader(tip=(0, -h + 35), text="2", to_mm=(14, 12), number=True),
         Callouts(entries=(Callout(tip=(w - 20, -h + 20), text="Mitre, glued\nand splined"),), side=Side.RIGHT),
@@ -188,3 +191,25 @@ def relief() -> Scene:
 
 
 SCENES = {"front": (front_view, 10.0), "section": (section, 1.0), "relief": (relief, 2.0)}
+
+
+def demo_sheet() -> Sheet:
+    """All three on one sheet with a title block."""
+    cells = (
+        ("Job", "Lobby display"),
+        ("Scale", "as shown"),
+        ("Units", "inches"),
+        ("Cut to", "1/32 in"),
+        ("Revision", "A"),
+        ("Date", "2026-03-04"),
+        ("Sheet", "1 of 3"),
+    )
+    block = TitleBlock(title="Lobby display: frame and section", cells=cells)
+    width, height = landscape("A3")
+    left, bottom, right, top = room(width_mm=width, height_mm=height, block=block)
+    views = (
+        fitted(front_view(), box=(left, bottom + 75, left + 213, top), caption="Front view"),
+        fitted(section(), box=(left + 213, bottom + 75, right, top), caption="Section"),
+        fitted(relief(), box=(left + 120, bottom, right, bottom + 75), caption="Relief"),
+    )
+    return framed(views, width_mm=width, height_mm=height, block=block)
