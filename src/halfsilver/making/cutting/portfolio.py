@@ -1,0 +1,135 @@
+"""All engines on one task, and the best plan that the checker passes.
+
+Better means: cheaper; then the larger single offcut; then fewer cuts. No plan is returned that the checker has not passed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from halfsilver.errors import NoDesignError
+from halfsilver.making.cutting import linear, sheets
+from halfsilver.making.cutting.bounds import Bound
+from halfsilver.making.cutting.checker import check
+from halfsilver.making.cutting.effort import EFFORTS, Effort, EffortName
+from halfsilver.making.cutting.engine import Draft
+from halfsilver.making.cutting.instance import Instance, LinearInstance
+from halfsilver.making.cutting.ordering import in_sequence
+from halfsilver.making.cutting.rented import rented_drafts
+from halfsilver.making.cutting.solution import LinearSolution, Solution, SheetSolution, cut_count, largest_offcut, plan_cost
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutResult:
+    """A plan that the checker passed.
+
+    Parameters
+    ----------
+    solution : Solution
+        The plan.
+    cost : float
+        Sum of the costs of its stock.
+    bound : Bound
+        A cost that no plan can undercut.
+    engines : tuple of str
+        The engine the plan is from, then the others that took part.
+    checked : bool
+        True: the independent checker found nothing wrong.
+    """
+
+    solution: Solution
+    cost: float
+    bound: Bound
+    engines: tuple[str, ...]
+    checked: bool
+
+
+Progress = Callable[[str, float], None]
+
+
+def solve(instance: Instance, *, effort: EffortName = "usual", progress: Progress | None = None) -> CutResult:
+    """Find a good plan.
+
+    Parameters
+    ----------
+    instance : Instance
+        The task.
+    effort : {"quick", "usual", "long"}
+        A fixed amount of search, not a time.
+    progress : callable, optional
+        Called with the engine's name and the cost of each better plan.
+
+    Returns
+    -------
+    CutResult
+        The best plan found; the same for the same task and effort.
+
+    Raises
+    ------
+    NoDesignError
+        If a piece fits no stock, or no plan was found that meets the demand from the stock there is.
+    """
+    _refuse(instance)
+    if not any(piece.qty for piece in instance.pieces):
+        return _nothing(instance)
+    best: tuple[tuple[float, int, int], Solution, str] | None = None
+    bound = Bound(value=0.0, kind="material")
+    took_part: list[str] = []
+    for draft in _drafts(instance, EFFORTS[effort]):
+        if draft.bound is not None and draft.bound.value >= bound.value:
+            bound = draft.bound
+        solution = None if draft.solution is None else in_sequence(instance, draft.solution)
+        if solution is None or check(instance, solution):
+            continue
+        took_part.append(draft.engine)
+        rank = (round(plan_cost(instance, solution), 6), -largest_offcut(instance, solution), cut_count(instance, solution))
+        if best is None or rank < best[0]:
+            best = (rank, solution, draft.engine)
+            if progress is not None:
+                progress(draft.engine, rank[0])
+    if best is None:
+        raise NoDesignError("No plan was found that meets the demand.", nearest=_short(instance), advice="Add stock or split the batch.")
+    _, solution, engine = best
+    others = tuple(name for name in dict.fromkeys(took_part) if name != engine)
+    return CutResult(solution=solution, cost=plan_cost(instance, solution), bound=bound, engines=(engine, *others), checked=True)
+
+
+def _drafts(instance: Instance, effort: Effort) -> Iterator[Draft]:
+    if isinstance(instance, LinearInstance):
+        yield from linear.linear_drafts(instance, effort)
+    else:
+        yield from sheets.sheet_drafts(instance, effort)
+        yield from rented_drafts(instance, effort)
+
+
+def _refuse(instance: Instance) -> None:
+    unfitting = linear.unfitting(instance) if isinstance(instance, LinearInstance) else sheets.unfitting(instance)
+    if unfitting:
+        names = ", ".join(repr(name) for name in unfitting[:5])
+        raise NoDesignError(
+            f"Piece {names} fits no stock within trims, marks and narrowest strip.", nearest=_largest(instance),
+            advice="Add a larger stock size or change the piece.",
+        )  # fmt: skip
+
+
+def _largest(instance: Instance) -> str:
+    if isinstance(instance, LinearInstance):
+        return f"The longest usable length is {max(bar.usable for bar in instance.stock)}."
+    sheet = max(instance.stock, key=lambda sheet: sheet.usable_width * sheet.usable_height)
+    return f"The largest usable sheet is {sheet.usable_width} x {sheet.usable_height}."
+
+
+def _short(instance: Instance) -> str:
+    """Names the largest piece: the one that most often stays over when stock runs short."""
+    if isinstance(instance, LinearInstance):
+        largest = max((piece for piece in instance.pieces if piece.qty), key=lambda piece: piece.length).id
+    else:
+        largest = max((piece for piece in instance.pieces if piece.qty), key=lambda piece: piece.width * piece.height).id
+    return f"The stock runs short; the largest piece wanted is {largest!r}."
+
+
+def _nothing(instance: Instance) -> CutResult:
+    linear_kind = isinstance(instance, LinearInstance)
+    solution: Solution = LinearSolution(instance=instance.id, bars=()) if linear_kind else SheetSolution(instance=instance.id, sheets=())
+    return CutResult(solution=solution, cost=0.0, bound=Bound(value=0.0, kind="material"), engines=(), checked=True)

@@ -1,0 +1,153 @@
+"""Plans for sheets: shelves first, then beams, all joins of a few panes, two-stage columns for batches, re-laying, the offcut pass last."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from halfsilver.making.cutting.bounds import Bound, dual_bound, material_bound, rounded_up
+from halfsilver.making.cutting.effort import Effort
+from halfsilver.making.cutting.engine import Draft
+from halfsilver.making.cutting.instance import SheetInstance
+from halfsilver.making.cutting.sheet_beam import GUIDES, Guide
+from halfsilver.making.cutting.sheet_columns import StripSearch
+from halfsilver.making.cutting.sheet_joins import joined_plan
+from halfsilver.making.cutting.sheet_offcut import gathered
+from halfsilver.making.cutting.sheet_repair import combined, laid, repaired
+from halfsilver.making.cutting.sheet_rows import tree
+from halfsilver.making.cutting.sheet_shelves import shelf_plans
+from halfsilver.making.cutting.sheet_task import Manner, SheetTask, SheetUse, fits_alone, manners, task, uses_cost
+from halfsilver.making.cutting.solution import SheetPlan, SheetSolution
+
+BATCH = 5  # copies per piece from which column generation pays
+
+
+def unfitting(instance: SheetInstance) -> tuple[str, ...]:
+    """Ids of wanted pieces that no sheet can hold by themselves, their leftovers allowed."""
+    return tuple(piece.id for i, piece in enumerate(instance.pieces) if piece.qty and not fits_alone(instance, i))
+
+
+def sheet_drafts(instance: SheetInstance, effort: Effort) -> Iterator[Draft]:
+    """Plans of growing quality, the first one almost at once.
+
+    Parameters
+    ----------
+    instance : SheetInstance
+        The task; every piece fits some sheet by itself.
+    effort : Effort
+        Amount of work.
+
+    Yields
+    ------
+    Draft
+        A plan, perhaps none, the engine's name and a bound.
+    """
+    search = _Search(instance, effort)
+    for engine, plans in search.engines():
+        for uses in plans:
+            if uses is not None:
+                search.keep(uses)
+                yield Draft(solution=unfold(instance, uses), engine=engine, bound=search.bound)
+    if search.best is not None:
+        final = gathered(search.works, search.best, width=effort.beams[0], joins=effort.joins)
+        yield Draft(solution=unfold(instance, final), engine="offcut", bound=search.bound)
+    else:
+        yield Draft(solution=None, engine="beam", bound=search.bound)
+
+
+class _Search:
+    """The state that engines share: the best plan, the bound, and every sheet laid so far."""
+
+    def __init__(self, instance: SheetInstance, effort: Effort) -> None:
+        self.instance, self.effort = instance, effort
+        self.works = [task(instance, manner) for manner in manners(instance)]
+        self.best: list[SheetUse] | None = None
+        self.pool: list[SheetUse] = []
+        costs = [sheet.cost for sheet in instance.stock]
+        self.bound = Bound(value=rounded_up(_material(self.works[0]), costs), kind="material")
+        self.batch = sum(self.works[0].demand) >= BATCH * sum(1 for d in self.works[0].demand if d)
+
+    def keep(self, uses: list[SheetUse]) -> None:
+        """Remember a plan."""
+        self.pool += uses
+        if self.best is None or uses_cost(self.instance, uses) < uses_cost(self.instance, self.best) - 1e-9:
+            self.best = uses
+
+    def enough(self, cost: float) -> bool:
+        """Whether a cost equals the bound."""
+        return cost <= self.bound.value * (1 + 1e-12) + 1e-9
+
+    def done(self) -> bool:
+        """Whether the best plan is proved best."""
+        return self.best is not None and self.enough(uses_cost(self.instance, self.best))
+
+    def engines(self) -> Iterator[tuple[str, Iterator[list[SheetUse] | None]]]:
+        """The engines in order, each with its plans."""
+        yield "shelves", self._shelves()
+        if self.batch or self.instance.stages == 2:
+            yield "columns", self._columns()
+        yield "joins", self._joins()
+        yield "beam", self._beams()
+        yield "repair", self._repair()
+
+    def _shelves(self) -> Iterator[list[SheetUse] | None]:
+        for work in self.works:
+            yield from shelf_plans(work)[:1]
+
+    def _columns(self) -> Iterator[list[SheetUse] | None]:
+        searches = []
+        for work in self.works:
+            exact = work.manner.exact and work.manner.stages == 2
+            two = task(self.instance, Manner(direction=work.manner.direction, stages=2, exact=exact))
+            searches.append(StripSearch(two, self.effort))
+        prices = [search.generate() for search in searches]
+        if all(work.manner.stages == 2 for work in self.works):
+            self._prove(searches, prices)
+        for search in searches:
+            if not self.done():
+                yield search.plan()
+
+    def _prove(self, searches: Sequence[StripSearch], prices: Sequence[Sequence[float]]) -> None:
+        work = self.works[0]
+        for some in prices:
+            worth = [max(values) for values in zip(*(search.worth(some) for search in searches), strict=True)]
+            value = rounded_up(dual_bound(some, work.demand, worth, work.costs, work.quantities), work.costs)
+            if value >= self.bound.value:
+                self.bound = Bound(value=value, kind="lp")
+
+    def _joins(self) -> Iterator[list[SheetUse] | None]:
+        panes = sum(self.works[0].demand)
+        if self.instance.stages is None and panes <= self.effort.joins and not self.done():
+            yield joined_plan(self.instance)
+
+    def _beams(self) -> Iterator[list[SheetUse] | None]:
+        for width in self.effort.beams:
+            for offset, power in GUIDES:
+                for work in self.works:
+                    if self.done():
+                        return
+                    yield laid(work, work.demand, work.quantities, Guide(offset=offset, power=power), width)
+
+    def _repair(self) -> Iterator[list[SheetUse] | None]:
+        if self.best is None or self.done():
+            return
+        width = self.effort.beams[-1]
+        for _ in range(2):
+            yield repaired(self.works, self.best, times=self.effort.repairs // 2, width=width, enough=self.enough)
+            if not self.done():
+                yield combined(self.works[0], self.pool, self.effort.nodes)
+
+
+def _material(work: SheetTask) -> float:
+    kerf = work.instance.kerf
+    amount = sum(piece.qty * (piece.width + kerf) * (piece.height + kerf) for piece in work.instance.pieces)
+    sizes = [max(0, w) * max(0, h) for w, h in zip(work.widths, work.heights, strict=True)]
+    return material_bound(amount, sizes, work.costs, work.quantities)
+
+
+def unfold(instance: SheetInstance, uses: Sequence[SheetUse]) -> SheetSolution:
+    """The trees of cuts; stock in the instance's order, the rest as it comes."""
+    order = sorted(range(len(uses)), key=lambda i: (uses[i].stock, i))
+    plans = ((instance.stock[uses[i].stock], uses[i].content) for i in order)
+    return SheetSolution(
+        instance=instance.id, sheets=tuple(SheetPlan(stock=sheet.id, tree=tree(sheet, content, instance.kerf)) for sheet, content in plans)
+    )
