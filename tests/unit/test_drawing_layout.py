@@ -16,7 +16,8 @@ from halfsilver.drawing.collide import overlaps
 from halfsilver.drawing.dimensions import place_dimensions
 from halfsilver.drawing.fit import fitted, sheet_of, view_bounds
 from halfsilver.drawing.fonts import SHIPPED_FONT, Weight, read_metrics
-from halfsilver.drawing.ink import InkPath, leaves
+from halfsilver.drawing.gaps import span_inside
+from halfsilver.drawing.ink import InkPath, InkText, leaves
 from halfsilver.drawing.lettering import runs, width_mm, wrapped
 from halfsilver.drawing.moves import mirrored, moved
 from halfsilver.drawing.plot import plot_view
@@ -26,8 +27,10 @@ from halfsilver.drawing.scene import (
     Axis,
     Callout,
     Callouts,
+    CoatedFace,
     Dimension,
     Line,
+    Polygon,
     Scene,
     Side,
     Text,
@@ -129,6 +132,51 @@ def test_hatch_and_centre_lines_give_way_to_a_text() -> None:
     (centre,) = [p for p in leaves((plot_view(view),)) if isinstance(p, InkPath) and p.role is Role.CENTRE]
     assert len(centre.chains) == 2
     assert overlaps(view) == ()
+
+
+def test_no_hatch_line_runs_behind_a_text() -> None:
+    timber = rectangle(x_mm=0, y_mm=0, width_mm=600, height_mm=400, material=Material.METAL)
+    note = Text(at=(300, 200), text="Stepped bar", anchor=Anchor.MIDDLE_CENTRE)
+    ink = list(leaves((plot_view(View(scene=Scene(items=(timber, note)), scale=Scale(5))),)))
+    (box,) = [part.corners() for part in ink if isinstance(part, InkText)]
+    lines = [chain for part in ink if isinstance(part, InkPath) and part.role is Role.HATCH and part.pen for chain in part.chains]
+    assert len(lines) > 50
+    assert not [line for line in lines if span_inside((line[0], line[1]), box)]
+
+
+def test_an_opening_is_neither_tinted_nor_hatched() -> None:
+    ring = Polygon(
+        points=((0, 0), (100, 0), (100, 100), (0, 100)), holes=(((20, 20), (80, 20), (80, 80), (20, 80)),), material=Material.METAL
+    )
+    ink = [p for p in leaves((plot_view(View(scene=Scene(items=(ring,)), scale=Scale(1))),)) if isinstance(p, InkPath)]
+    middles = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for p in ink if p.role is Role.HATCH and p.pen for a, b in p.chains]
+    assert middles
+    assert not [m for m in middles if 20 < m[0] < 80 and 20 < m[1] < 80]
+    assert [len(p.chains) for p in ink if p.fill] == [2]
+
+
+def test_an_open_edge_gets_no_outline() -> None:
+    part = rectangle(x_mm=0, y_mm=0, width_mm=100, height_mm=50, open_edges=(1,))
+    (outline,) = leaves((plot_view(View(scene=Scene(items=(part,)), scale=Scale(1))),))
+    assert isinstance(outline, InkPath)
+    assert len(outline.chains) == 3
+    assert not [chain for chain in outline.chains if chain[0][0] == chain[1][0] == 100]
+
+
+def test_a_coated_face_is_marked_on_the_left_of_its_way() -> None:
+    (line,) = leaves((plot_view(View(scene=Scene(items=(CoatedFace(start=(0, 0), end=(0, 50)),)), scale=Scale(1))),))
+    assert isinstance(line, InkPath)
+    assert all(x < 0 for x, _ in line.chains[0])
+
+
+@pytest.mark.parametrize(("end", "side", "up"), [((40, 30), Side.ABOVE, 1), ((40, 30), Side.BELOW, -1), ((-40, 30), Side.ABOVE, -1)])
+def test_an_aligned_dimension_stands_on_the_side_asked_for(end: tuple[float, float], side: Side, up: int) -> None:
+    view = View(scene=Scene(items=(Dimension(start=(0, 0), end=end, text="50", axis=Axis.ALIGNED, side=side),)), scale=Scale(1))
+    (placed,) = place_dimensions(view)
+    x, y = placed.frame.paper((placed.low + placed.high) / 2, placed.line_v)
+    assert placed.high - placed.low == pytest.approx(50)  # 3-4-5 triangle
+    assert (y - abs(x) * 0.75) * up > 0
+    assert -90 < placed.frame.rotation_deg <= 90
 
 
 def test_short_dimensions_stand_inside_long_ones() -> None:
