@@ -15,6 +15,7 @@ from halfsilver.model.quantities import (
     Auto,
     ColourTemperature,
     Distance,
+    Fraction,
     HalfAngle,
     Illuminance,
     Length,
@@ -252,8 +253,8 @@ class ScreenLuminance:
 class ScreenFace:
     """How the dark screen's face reflects."""
 
-    diffuse: Share | None = told("diffuse reflectance", default=None)
-    mirror: Share | None = told("specular reflectance", default=None)
+    diffuse: Fraction | None = told("diffuse reflectance", default=None)
+    mirror: Fraction | None = told("specular reflectance", default=None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

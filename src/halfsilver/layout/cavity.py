@@ -1,0 +1,125 @@
+"""The lit space between two sheets: battens, strip, planed rear lip and the gap that results."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from halfsilver.layout.declare import actual, allowance, as_read, asked, catalogue, gap, given, target
+from halfsilver.layout.facts import Facts
+from halfsilver.layout.frames import DIRECTIONS
+from halfsilver.ledger.expression import Deviation, Expression, Operand, greatest, least, mm, ref, rounded
+from halfsilver.ledger.ledger import Entry, Origin
+from halfsilver.model.job import CoatedSide, Through
+from halfsilver.model.quantities import Auto
+
+
+def batten_entries(facts: Facts) -> Iterator[Entry]:
+    """Battens fill the rest of the front rebate, end flush with the front frame's back, and alone hold the front pane."""
+    battens = facts.job.battens
+    yield target("front.remaining", "rest of the front rebate", ref("front.moulding.rebate_depth") - ref("front.glass.thickness") - ref("front.bedding"))
+    if isinstance(battens.depth, Auto):
+        yield target("batten.depth", "batten depth", ref("front.remaining"))
+    else:
+        yield asked("batten.depth", "batten depth", battens.depth, "battens.depth in the job")
+    # A proud batten keeps the glue joint open, a short one lets the pane rattle: the depth is only ever taken down.
+    read = as_read("batten.depth", facts.measurements, facts.limits.tape)
+    ripped = ref("batten.depth") + Deviation("ripped batten depth", mm(facts.limits.rip), "down", tightened_by="batten.depth")
+    yield actual("batten.depth.actual", "batten depth as ripped", read or ripped)
+    left = ref("front.moulding.rebate_depth") + Deviation("moulding as delivered, front rebate depth", mm(facts.limits.profile), tightened_by="front.remaining")
+    left_read = as_read("front.remaining", facts.measurements, facts.limits.tape)
+    yield actual(
+        "front.remaining.actual", "rest of the front rebate as built", left_read or left - ref("front.glass.thickness.actual") - ref("front.bedding")
+    )
+    yield gap(
+        "batten.slack", "play of the front pane between lip and batten", ref("front.remaining.actual") - ref("batten.depth.actual"), serves=("batten.depth",)
+    )
+    yield _width(facts)
+    read = as_read("batten.width", facts.measurements, facts.limits.tape)
+    yield actual("batten.width.actual", "batten width as ripped", read or ref("batten.width") + Deviation("ripped batten width", mm(facts.limits.rip)))
+    longer, shorter = greatest(*_rebate()), least(*_rebate())
+    if battens.through is Through.LONG:
+        yield target("batten.long", "long batten", longer)
+        yield target("batten.short", "short batten", shorter - 2 * ref("batten.width"))
+    else:
+        yield target("batten.long", "long batten", longer - 2 * ref("batten.width"))
+        yield target("batten.short", "short batten", shorter)
+
+
+def _rebate() -> tuple[Expression, ...]:
+    return tuple(ref(f"front.rebate.{d}") for d in DIRECTIONS)
+
+
+def _width(facts: Facts) -> Entry:
+    width, choice = facts.job.battens.width, facts.choices.batten_width
+    if not isinstance(width, Auto):
+        return asked("batten.width", "batten width", width, "battens.width in the job")
+    assert choice is not None
+    return given("batten.width", "batten width", choice.value, Origin.DERIVED, reason=choice.reason, runner_up=choice.runner_up)
+
+
+def strip_entries(facts: Facts) -> Iterator[Entry]:
+    """Whole segments on each side; each run is the inner side less one thickness at either corner, where the neighbour butts."""
+    light = facts.light
+    source = f"light {light.id}"
+    yield catalogue("strip.segment", "segment of the strip", light.segment, source)
+    yield catalogue("strip.thickness", "strip thickness", light.thickness, source)
+    yield catalogue("strip.width", "strip width", light.width, source)
+    for d in DIRECTIONS:
+        inner = ref(f"front.rebate.{d}") - 2 * ref("batten.width")
+        yield target(f"strip.run.{d}", f"run of the strip along the {d}", inner - 2 * ref("strip.thickness"))
+        yield target(f"strip.segments.{d}", f"segments along the {d}, each side", rounded("down", ref(f"strip.run.{d}") / ref("strip.segment"), step=1), unit="count")
+        yield target(f"strip.dark.{d}", f"unlit rest along the {d}, each side", ref(f"strip.run.{d}") - ref(f"strip.segments.{d}") * ref("strip.segment"))
+    runs: dict[str, Expression] = {d: ref(f"strip.run.{d}") for d in DIRECTIONS}
+    counts: dict[str, Expression] = {d: ref(f"strip.segments.{d}") for d in DIRECTIONS}
+    yield target("strip.path", "path of the strip all round", 2 * (runs["width"] + runs["height"]))
+    yield target("strip.segments", "segments all round", 2 * (counts["width"] + counts["height"]), unit="count")
+    yield target("strip.length", "lit length of the strip", ref("strip.segments") * ref("strip.segment"))
+    yield target("strip.at", "pane to the edge of the strip", (ref("batten.depth") - ref("strip.width")) / 2)
+
+
+def gap_entries(facts: Facts) -> Iterator[Entry]:
+    """The planed rear lip, the joint between the frames, and the air gap between the sheets."""
+    yield _planed(facts)
+    yield target("rear.lip_thickness", "rear lip thickness", ref("rear.moulding.lip_thickness") - ref("rear.planed"))
+    read = as_read("rear.lip_thickness", facts.measurements, facts.limits.tape)
+    yield actual("rear.lip_thickness.actual", "rear lip thickness as planed", read or ref("rear.lip_thickness") + Deviation("planer", mm(facts.limits.planer), tightened_by="rear.lip_thickness"))
+    choice = facts.choices.spacer_frame
+    spacer_mm = choice.value if choice else 0.0
+    joints = 2 if spacer_mm else 1
+    yield allowance("glue_line", "glue lines between the frames", joints * facts.habits.glue_line, f"{joints} of {facts.habits.glue_line:g} mm")
+    yield given(
+        "spacer_frame", "frame between the two frames", spacer_mm, Origin.DERIVED, reason=choice.reason if choice else "", runner_up=choice.runner_up if choice else ""
+    )
+    yield gap(
+        "gap",
+        "air gap between the sheets",
+        ref("batten.depth.actual") + ref("glue_line") + ref("spacer_frame") + ref("rear.lip_thickness.actual") + ref("rear.bedding"),
+        serves=("batten.depth",),
+    )
+    optical: Expression = ref("gap")
+    for which, sheet, kind in (("front", facts.job.glass.front, facts.front_glass), ("rear", facts.job.glass.rear, facts.rear_glass)):
+        side = (sheet.coated_side if sheet else None) or CoatedSide.CAVITY
+        if side is not CoatedSide.CAVITY:
+            yield catalogue(f"{which}.glass.index", f"refractive index of the {which} glass", kind.index, f"glass {kind.id}", unit="count")
+            optical = optical + ref(f"{which}.glass.thickness") / ref(f"{which}.glass.index")
+    yield gap("gap.optical", "gap between the reflecting faces, as light sees it", optical)
+
+
+def _planed(facts: Facts) -> Entry:
+    rear, choice = facts.job.frame.rear, facts.choices.planed
+    label = "planed off the rear frame's face"
+    if rear is not None and not isinstance(rear.planed, Auto):
+        return asked("rear.planed", label, rear.planed, "frame.rear.planed in the job")
+    assert choice is not None
+    return given("rear.planed", label, choice.value, Origin.DERIVED, reason=choice.reason, runner_up=choice.runner_up)
+
+
+def depth_entries(*, seat_depth: Operand) -> Iterator[Entry]:
+    """Depths from the front face of a two-frame build, positive backwards; ``seat_depth`` is the rear pane to the picture."""
+    yield target("depth.front_glass", "depth of the front pane", ref("front.moulding.lip_thickness") + ref("front.bedding"))
+    yield target("depth.batten", "depth of the battens", ref("depth.front_glass") + ref("front.glass.thickness"))
+    yield target("depth.joint", "depth of the joint between the frames", ref("front.moulding.depth"))
+    yield target("depth.rear_lip", "depth of the rear lip's face", ref("depth.joint") + ref("glue_line") + ref("spacer_frame"))
+    yield target("depth.rear_glass", "depth of the rear pane", ref("depth.rear_lip") + ref("rear.lip_thickness") + ref("rear.bedding"))
+    yield target("depth.picture", "depth of the picture", ref("depth.rear_glass") + ref("rear.glass.thickness") + seat_depth)
+    yield target("depth.back", "depth of the rear frame's back", ref("depth.rear_lip") + ref("rear.moulding.depth") - ref("rear.planed"))

@@ -1,0 +1,42 @@
+"""How a job prints its values: lengths in its own units, counts whole, shares in percent."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Literal
+
+from halfsilver.units.lengths import finest_step_mm, write_length
+from halfsilver.units.rounding import decimal_text
+
+Show = Callable[[float, str], str]
+
+
+def shower(*, units: Literal["in", "mm"], fraction: int) -> Show:
+    """A function that writes a value with its unit.
+
+    Parameters
+    ----------
+    units : {"in", "mm"}
+        The job's units of length.
+    fraction : int
+        Denominator of the finest fraction of an inch in print.
+
+    Returns
+    -------
+    callable
+        Takes a value and its unit (mm, count, share, deg, kg). A length of less than half the finest fraction is written in mm, so that a
+        glue line does not read as nothing.
+    """
+    finest = finest_step_mm(units=units, fraction=fraction)
+
+    def show(value: float, unit: str) -> str:
+        if unit == "mm":
+            too_fine = units == "in" and 1e-9 < abs(value) < finest / 2
+            return f"{decimal_text(value, 2)} mm" if too_fine else write_length(value, units=units, fraction=fraction)
+        if unit == "share":
+            return f"{decimal_text(100 * value, 1)} %"
+        if unit == "count":
+            return decimal_text(value, 3)
+        return f"{decimal_text(value, 2)} {unit}".strip()
+
+    return show
