@@ -12,7 +12,7 @@ from typing import Any, Final, TypeVar
 
 from halfsilver.errors import HalfsilverError, JobError, Problem, QuantityError
 from halfsilver.files.located import Entry, MappingNode, Node, Place, ScalarNode, SequenceNode
-from halfsilver.files.shape import Choice, Item, Items, Key, Leaf, Record, Shape, Table, Truth, Words, record_of
+from halfsilver.files.shape import Choice, Item, Items, Key, Leaf, Record, Shape, Table, Truth, Words, example_text, kind_of, record_of
 from halfsilver.model.quantities import Quantity
 
 T = TypeVar("T")
@@ -95,9 +95,14 @@ def _read(node: Node, shape: Shape, path: str, notes: _Notes) -> Any:
     if isinstance(shape, Items | Item):
         return _items(node, shape, path, notes)
     if not isinstance(node, ScalarNode):
-        found = "a list" if isinstance(node, SequenceNode) else "a group of keys"
-        return notes.add("wrong-shape", node.start, path, read=_outline(node), allowed=f"{_due(shape)} is due here, not {found}.", advice=_example(shape))
+        return _misshapen(node, shape, path, notes)
     return _scalar(node, shape, path, notes)
+
+
+def _misshapen(node: Node, shape: Shape, path: str, notes: _Notes) -> _Bad:
+    found = {ScalarNode: "a text", SequenceNode: "a list", MappingNode: "a group of keys"}[type(node)]
+    words = f"{_due(shape)} is due here, not {found}."
+    return notes.add("wrong-shape", node.start, path, read=_outline(node), allowed=words, advice=_example(shape))
 
 
 def _choice(node: Node, choice: Choice, path: str, notes: _Notes) -> Any:
@@ -127,9 +132,7 @@ def _leaf_or_words(node: ScalarNode, leaf: Shape, words: Words, path: str, notes
 
 def _record(node: Node, shape: Record, path: str, notes: _Notes) -> Any:
     if not isinstance(node, MappingNode):
-        found = "a list" if isinstance(node, SequenceNode) else f'the text "{_shown(node.text)}"'
-        words = f"A group of keys is due here ({_listed(shape.keys)}), not {found}."
-        return notes.add("wrong-shape", node.start, path, read=_outline(node), allowed=words, advice=_example(shape))
+        return _misshapen(node, shape, path, notes)
     values: dict[str, Any] = {}
     seen: set[str] = set()
     for entry in node.entries:
@@ -160,7 +163,8 @@ def _unknown(entry: Entry, node: MappingNode, shape: Record, path: str, notes: _
     near = _nearest(entry.key, shape.keys) or ""
     taken = near and node.get(near) is not None
     advice = f"Remove it: {near} stands here already." if taken else f"Did you mean {near}?" if near else "Remove it."
-    notes.add("unknown-key", entry.place, _joined(path, entry.key), read=entry.key, allowed=f"Keys here: {_listed(shape.keys)}.", advice=advice)
+    words = f"Keys here: {_listed(shape.keys)}."
+    notes.add("unknown-key", entry.place, _joined(path, entry.key), read=entry.key, allowed=words, advice=advice)
     return near
 
 
@@ -170,7 +174,8 @@ def _built(node: MappingNode, shape: Record, values: dict[str, Any], seen: set[s
         key = shape.keys[name]
         words = f"The key {name} is due here{f': {key.doc}' if key.doc else ''}."
         notes.add("missing-key", node.start, _joined(path, name), allowed=words, advice=f"Add `{name}:`. {_example(key.shape)}".strip())
-    if any(isinstance(value, _Bad) for value in values.values()) or any(k.required and k.attribute not in values for k in shape.keys.values()):
+    lacking = any(key.required and key.attribute not in values for key in shape.keys.values())
+    if lacking or any(isinstance(value, _Bad) for value in values.values()):
         return _BAD
     try:
         return shape.cls(**values)
@@ -180,7 +185,7 @@ def _built(node: MappingNode, shape: Record, values: dict[str, Any], seen: set[s
 
 def _table(node: Node, shape: Table, path: str, notes: _Notes) -> Any:
     if not isinstance(node, MappingNode):
-        return notes.add("wrong-shape", node.start, path, read=_outline(node), allowed="A group of keys is due here.", advice="Write `name: value` lines.")
+        return _misshapen(node, shape, path, notes)
     if len(node.entries) > MOST_ITEMS:
         return notes.add("too-many-items", node.start, path, allowed=f"At most {MOST_ITEMS} keys stand here.", advice="Remove some.")
     values = {_clean(e.key): _read(e.value, shape.value, _joined(path, e.key), notes) for e in node.entries}
@@ -189,7 +194,7 @@ def _table(node: Node, shape: Table, path: str, notes: _Notes) -> Any:
 
 def _items(node: Node, shape: Items | Item, path: str, notes: _Notes) -> Any:
     if not isinstance(node, SequenceNode):
-        return notes.add("wrong-shape", node.start, path, read=_outline(node), allowed="A list is due here.", advice=_example(shape))
+        return _misshapen(node, shape, path, notes)
     if isinstance(shape, Item) and len(node.items) != len(shape.shapes):
         return notes.add("wrong-count", node.start, path, read=_outline(node), allowed=f"{len(shape.shapes)} values are due here.")
     if len(node.items) > MOST_ITEMS:
@@ -206,10 +211,11 @@ def _scalar(node: ScalarNode, shape: Shape, path: str, notes: _Notes) -> Any:
         found = _TRUTHS.get(node.text.lower())
         return found if found is not None else _unknown_word(node, ["yes", "no"], path, notes)
     assert isinstance(shape, Leaf)
-    if shape.quantity is not None:
-        return _quantity(node, shape.quantity, path, notes)
+    if kind := kind_of(shape):
+        return _quantity(node, shape.quantity or Quantity(kind), path, notes)
     if len(node.text) > LONGEST_TEXT:
-        return notes.add("too-long", node.start, path, read=node.text, allowed=f"A text has at most {LONGEST_TEXT} characters.", advice="Shorten it.")
+        words = f"A text has at most {LONGEST_TEXT} characters."
+        return notes.add("too-long", node.start, path, read=node.text, allowed=words, advice="Shorten it.")
     return _clean(node.text)
 
 
@@ -265,13 +271,13 @@ def _due(shape: Shape) -> str:
     if isinstance(shape, Words):
         return f"One of {_listed(shape.values)}"
     if isinstance(shape, Leaf):
-        return f"A value of the kind {shape.quantity.kind}" if shape.quantity else "A text"
-    return {Record: "A group of keys", Table: "A group of keys", Truth: "yes or no"}.get(type(shape), "A list")
+        return f"A value of the kind {kind_of(shape)}" if kind_of(shape) else "A text"
+    if isinstance(shape, Record):
+        return f"A group of keys ({_listed(shape.keys)})"
+    return {Table: "A group of keys", Truth: "yes or no"}.get(type(shape), "A list")
 
 
 def _example(shape: Shape) -> str:
-    from halfsilver.files.shape import example_text
-
     return f"Write it like `{example_text(shape)}`."
 
 

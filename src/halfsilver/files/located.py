@@ -14,13 +14,9 @@ from stat import S_ISDIR, S_ISREG
 from typing import Any, Final
 
 from halfsilver.errors import JobError, Problem
-from halfsilver.files.parser import Unreadable, events, problem_words
+from halfsilver.files.complaints import DEEPEST, LARGEST, LONGEST_LINE, MOST_LINES, MOST_NODES, complaint
+from halfsilver.files.parser import Unreadable, events
 
-LARGEST: Final = 1 << 20  # bytes
-LONGEST_LINE: Final = 10_000  # characters
-MOST_LINES: Final = 20_000
-MOST_NODES: Final = 20_000
-DEEPEST: Final = 40
 MOST_PROBLEMS: Final = 25
 
 
@@ -89,18 +85,16 @@ def read_bytes(path: str | Path) -> bytes:
     """
     file = str(path)
     try:
-        if (kind := _not_ordinary(Path(path))) is not None:
-            raise JobError([kind])
+        if code := _not_ordinary(Path(path)):
+            raise JobError([complaint(code, file=file)])
         with Path(path).open("rb") as stream:
             data = stream.read(LARGEST + 1)
     except FileNotFoundError:
-        raise _refused("file-missing", file=file, allowed="There is no such file.", advice="Give the path of an existing file.") from None
+        raise _refused("file-missing", file=file) from None
     except PermissionError:
-        raise _refused("file-forbidden", file=file, allowed="The file may not be read.", advice="Ask for the right to read it.") from None
-    except (OSError, ValueError) as error:
-        raise _refused("file-unreadable", file=file, allowed=f"The file cannot be read ({getattr(error, 'strerror', None) or error}).") from None
-    if len(data) > LARGEST:
-        raise JobError([_too_large(file)])
+        raise _refused("file-forbidden", file=file) from None
+    except (OSError, ValueError):
+        raise _refused("file-unreadable", file=file) from None
     return data
 
 
@@ -113,17 +107,15 @@ def text_of(data: bytes, *, file: str = "") -> str:
         If it is too large, not UTF-8, binary, or has overlong lines.
     """
     if len(data) > LARGEST:
-        raise JobError([_too_large(file)])
-    advice = "Save it as UTF-8 in your editor."
-    if data[:2] in (b"\xff\xfe", b"\xfe\xff") or data[:4] == b"\x00\x00\xfe\xff" or (b"\x00" in data[:4] and data[:4].strip(b"\x00")):
-        raise _refused("not-utf-8", file=file, line=1, column=1, allowed="The file is written in UTF-16 or UTF-32; UTF-8 is read.", advice=advice)
+        raise _refused("file-too-large", file=file, line=1, column=1)
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff") or data[:1] == b"\x00" != data[1:2] or data[1:2] == b"\x00" != data[:1]:
+        raise _refused("not-utf-8", file=file, line=1, column=1, because="The file is written in UTF-16 or UTF-32; UTF-8 is due.")
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         before = data[: error.start].decode("utf-8", errors="replace")
         line, column = _line_and_column(before, len(before))
-        byte = f"byte {data[error.start]:#04x}"
-        raise _refused("not-utf-8", file=file, line=line, column=column, read=byte, allowed="The file is UTF-8 text.", advice=advice) from None
+        raise _refused("not-utf-8", file=file, line=line, column=column, read=f"byte {data[error.start]:#04x}") from None
     _check_lines(text, file=file)
     return text
 
@@ -158,10 +150,9 @@ def locate(text: str, *, file: str = "") -> MappingNode:
     if builder.problems:
         raise JobError(builder.problems)
     if root is None or (isinstance(root, ScalarNode) and not root.text and not root.quoted):
-        raise _refused("empty-file", file=file, line=1, column=1, allowed="The file is empty.", advice="Begin with `halfsilver: job/1`.")
+        raise _refused("empty-file", file=file, line=1, column=1)
     if not isinstance(root, MappingNode):
-        words = "The file is a mapping: lines of `key: value`."
-        raise _refused("not-a-mapping", file=file, line=root.start.line, column=root.start.column, allowed=words, advice="Begin with `halfsilver: job/1`.")
+        raise _refused("not-a-mapping", file=file, line=root.start.line, column=root.start.column)
     return root
 
 
@@ -185,18 +176,17 @@ class _Builder:
             if name == "DocumentStartEvent":
                 documents += 1
                 if documents > 1:
-                    self.stop("several-documents", event.start_mark, "One file holds one document.", "Remove the line `---` and what follows it.")
-            elif name.endswith("StartEvent") or name in ("ScalarEvent", "AliasEvent"):
-                if name != "StreamStartEvent":
-                    root = self.node(event, stream, depth=1)
+                    self.stop("several-documents", event.start_mark)
+            elif name in _NODES:
+                root = self.node(event, stream, depth=1)
         return root
 
     def node(self, event: Any, stream: Iterator[Any], *, depth: int) -> Node:
         self.nodes += 1
         if self.nodes > MOST_NODES:
-            self.stop("too-many-values", event.start_mark, f"A file holds at most {MOST_NODES} keys and values.", "Split it.")
+            self.stop("too-many-values", event.start_mark)
         if depth > DEEPEST:
-            self.stop("too-deep", event.start_mark, f"Values are nested at most {DEEPEST} deep.", "Remove the brackets or levels that are too many.")
+            self.stop("too-deep", event.start_mark)
         name = type(event).__name__
         self.check_extras(event, name)
         if name == "MappingStartEvent":
@@ -209,9 +199,9 @@ class _Builder:
 
     def check_extras(self, event: Any, name: str) -> None:
         if getattr(event, "anchor", None) is not None:
-            self.add("anchor", event.start_mark, *problem_words("anchor"), read=("*" if name == "AliasEvent" else "&") + str(event.anchor)[:40])
+            self.add("anchor", event.start_mark, read=("*" if name == "AliasEvent" else "&") + str(event.anchor))
         if getattr(event, "tag", None) is not None:
-            self.add("tag", event.start_mark, *problem_words("tag"), read=str(event.tag)[:40])
+            self.add("tag", event.start_mark, read=str(event.tag))
 
     def sequence(self, start: Any, stream: Iterator[Any], *, depth: int) -> SequenceNode:
         items: list[Node] = []
@@ -236,72 +226,67 @@ class _Builder:
     def good_key(self, key: Node, mark: Any, lines: dict[str, int]) -> bool:
         """Whether a key is a word that stands here for the first time; otherwise adds the one problem of it."""
         if not isinstance(key, ScalarNode) or not key.text:
-            self.add("key-not-text", mark, "A key is a word.", "Write the key as a word before the colon.")
+            self.add("key-not-text", mark)
         elif key.text == "<<":
-            self.add("merge-key", mark, "Merge keys (<<) are not read.", "Write the keys out.", read="<<")
+            self.add("merge-key", mark, read="<<")
         elif key.text in lines:
             words = f"Each key stands once; this one stands already in line {lines[key.text]}."
-            self.add("duplicate-key", mark, words, "Remove one of the two.", read=key.text[:40])
+            self.add("duplicate-key", mark, read=key.text, because=words)
         else:
             lines[key.text] = mark.line + 1
             return True
         return False
 
-    def add(self, code: str, mark: Any, allowed: str, advice: str, *, read: str = "") -> None:
-        problem = Problem(code=code, file=self.file, line=mark.line + 1, column=mark.column + 1, read=read, allowed=allowed, advice=advice)
+    def add(self, code: str, mark: Any, *, read: str = "", because: str = "") -> None:
+        problem = complaint(code, file=self.file, line=mark.line + 1, column=mark.column + 1, read=read, because=because)
         if len(self.problems) >= MOST_PROBLEMS:
             raise Unreadable(problem)
         self.problems.append(problem)
 
-    def stop(self, code: str, mark: Any, allowed: str, advice: str) -> None:
-        raise Unreadable(Problem(code=code, file=self.file, line=mark.line + 1, column=mark.column + 1, allowed=allowed, advice=advice))
+    def stop(self, code: str, mark: Any) -> None:
+        raise Unreadable(complaint(code, file=self.file, line=mark.line + 1, column=mark.column + 1))
+
+
+_NODES: Final = ("MappingStartEvent", "SequenceStartEvent", "ScalarEvent", "AliasEvent")
 
 
 def _place(mark: Any) -> Place:
     return Place(mark.line + 1, mark.column + 1, mark.index)
 
 
-def _not_ordinary(path: Path) -> Problem | None:
+def _not_ordinary(path: Path) -> str:
+    """Why a path is not a file to read, as a code, or nothing."""
     status = path.stat()
     if S_ISDIR(status.st_mode):
-        return Problem(code="file-is-folder", file=str(path), allowed="This is a folder; a file is due.", advice="Give the path of a file in it.")
+        return "file-is-folder"
     if not S_ISREG(status.st_mode):
-        return Problem(code="file-not-ordinary", file=str(path), allowed="This is a pipe or a device; an ordinary file is due.", advice="Save it to a file.")
-    return _too_large(str(path)) if status.st_size > LARGEST else None
-
-
-def _too_large(file: str) -> Problem:
-    return Problem(code="file-too-large", file=file, line=1, column=1, allowed="A file has at most 1 MiB.", advice="A job takes a few kB: is this the right file?")
+        return "file-not-ordinary"
+    return "file-too-large" if status.st_size > LARGEST else ""
 
 
 def _check_lines(text: str, *, file: str) -> None:
     if match := _UNPRINTABLE.search(text):
         line, column = _line_and_column(text, match.start())
-        read = f"U+{ord(match[0]):04X}"
-        if match[0] == "\x00":
-            raise _refused("binary-file", file=file, line=line, column=column, read=read, allowed="The file is not text.", advice="Give a YAML file.")
-        raise _refused("control-character", *problem_words("control-character"), file=file, line=line, column=column, read=read)
+        code = "binary-file" if match[0] == "\x00" else "control-character"
+        raise _refused(code, file=file, line=line, column=column, read=f"U+{ord(match[0]):04X}")
     if match := _LONG_LINE.search(text):
-        line, _ = _line_and_column(text, match.start())
-        words = f"A line has at most {LONGEST_LINE} characters."
-        raise _refused("line-too-long", file=file, line=line, column=1, read=match[0][:40], allowed=words, advice="Break the line.")
+        raise _refused("line-too-long", file=file, line=_line_and_column(text, match.start())[0], column=1, read=match[0])
     if match := _DIRECTIVE.match(text):
-        line, _ = _line_and_column(text, match.end() - 1)
-        raise _refused("yaml-directive", *problem_words("yaml-directive"), file=file, line=line, column=1, read=text[match.end() - 1 :][:40].split("\n")[0])
-    if text.count("\n") + text.count("\r") > 2 * MOST_LINES or len(text.splitlines()) > MOST_LINES:
-        words = f"A file has at most {MOST_LINES} lines."
-        raise _refused("too-many-lines", file=file, line=MOST_LINES + 1, column=1, allowed=words, advice="Is this the right file?")
+        raise _refused("yaml-directive", file=file, line=_line_and_column(text, match.end())[0], column=1, read="%")
+    if len(_LINE_BREAK.findall(text)) >= MOST_LINES:
+        raise _refused("too-many-lines", file=file, line=MOST_LINES + 1, column=1)
 
 
 _UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufeff\ufffe\uffff]")
 _DIRECTIVE = re.compile(r"(?:[ \t]*(?:#[^\r\n]*)?[\r\n])*%")
+_LINE_BREAK = re.compile("\r\n|\r|\n")
 _LONG_LINE = re.compile(rf"[^\r\n]{{{LONGEST_LINE + 1}}}")
 
 
 def _line_and_column(text: str, index: int) -> tuple[int, int]:
-    lines = re.split("\r\n|\r|\n", text[:index])
+    lines = _LINE_BREAK.split(text[:index])
     return len(lines), len(lines[-1]) + 1
 
 
-def _refused(code: str, allowed: str, advice: str = "", *, file: str, line: int = 0, column: int = 0, read: str = "") -> JobError:
-    return JobError([Problem(code=code, file=file, line=line, column=column, read=read, allowed=allowed, advice=advice)])
+def _refused(code: str, *, file: str, line: int = 0, column: int = 0, read: str = "", because: str = "") -> JobError:
+    return JobError([complaint(code, file=file, line=line, column=column, read=read, because=because)])

@@ -15,6 +15,7 @@ from types import ModuleType
 from typing import Any, Final
 
 from halfsilver.errors import Problem
+from halfsilver.files.complaints import complaint
 
 _PACKAGE: Final = "ruamel.yaml"
 
@@ -43,7 +44,7 @@ def events(text: str, *, file: str) -> Iterator[Any]:
         raise Unreadable(_plain_problem(error, text=text, file=file)) from None
     except (ValueError, LookupError, TypeError, AttributeError, AssertionError, RecursionError):
         # Slips of the parser's own, as with an escape for a character that does not exist.
-        raise Unreadable(_problem("yaml-syntax", file=file, line=stream.line + 1, column=stream.column + 1)) from None
+        raise Unreadable(complaint("yaml-syntax", file=file, line=stream.line + 1, column=stream.column + 1)) from None
 
 
 @cache
@@ -111,34 +112,7 @@ _COMPLAINTS: Final = (
     ("tag", "tag"),
     ("special characters", "control-character"),
 )
-
-_WORDS: Final = {
-    "tab-indentation": ("Lines are indented with spaces; a tab cannot stand here.", "Replace the tab by spaces."),
-    "yaml-character": ("A value cannot begin with this character.", "Put the value in quotes."),
-    "yaml-escape": ("In double quotes a backslash begins an escape, and this one is unknown.", "Write single quotes, or double the backslash."),
-    "yaml-quote": ("A quoted text begins here and does not end.", "Close the quote."),
-    "yaml-colon": ("A second key cannot begin inside a value, and a key cannot stand deeper than its neighbours.",
-                   "Put a text with a colon in quotes, or mend the indentation."),
-    "yaml-key": ("A key and a colon are due here.", "Write `key: value`, or mend the indentation of this line."),
-    "yaml-bracket": ("Inside [ ] and { } items stand apart by commas, and each bracket is closed.", "Add the missing comma or bracket."),
-    "yaml-indentation": ("This line does not stand in line with its neighbours.", "Give the keys of one group the same indentation."),
-    "yaml-directive": ("A line that begins with % is a directive; this file needs none.", "Remove the line."),
-    "anchor": ("Anchors (&name) and aliases (*name) are not read: every value stands where it is used.",
-               "Write the value out, or put a text that begins with & or * in quotes."),
-    "tag": ("Tags (!name) are not read: each key knows its own kind.", "Remove the tag, or put a text that begins with ! in quotes."),
-    "control-character": ("The file is text: control characters cannot stand in it.", "Remove the character."),
-    "yaml-syntax": ("This is not YAML 1.2.", "Write `key: value` lines."),
-}  # fmt: skip
-
-
-def problem_words(code: str) -> tuple[str, str]:
-    """What is allowed and what to do, for a complaint about the text itself."""
-    return _WORDS[code]
-
-
-def _problem(code: str, *, file: str, line: int, column: int, read: str = "") -> Problem:
-    allowed, advice = _WORDS[code]
-    return Problem(code=code, file=file, line=line, column=column, read=read, allowed=allowed, advice=advice)
+_PERHAPS_A_TAB: Final = ("yaml-syntax", "yaml-key", "yaml-indentation", "yaml-colon", "yaml-character")
 
 
 def _plain_problem(error: Any, *, text: str, file: str) -> Problem:
@@ -149,10 +123,10 @@ def _plain_problem(error: Any, *, text: str, file: str) -> Problem:
     if opened is not None and (code == "yaml-quote" or (code == "yaml-bracket" and "<stream end>" in message)):
         mark = opened  # the end of the file tells nobody where the bracket or the quote was opened
     if mark is None:
-        return _problem(code, file=file, line=1, column=1)
+        return complaint(code, file=file, line=1, column=1)
     lines = text.splitlines()
     line = lines[mark.line] if mark.line < len(lines) else ""
     indent = line[: len(line) - len(line.lstrip())]
-    if "\t" in indent and code in ("yaml-syntax", "yaml-key", "yaml-indentation", "yaml-colon", "yaml-character"):
-        return _problem("tab-indentation", file=file, line=mark.line + 1, column=indent.index("\t") + 1, read=line.strip()[:40])
-    return _problem(code, file=file, line=mark.line + 1, column=mark.column + 1, read=line[mark.column : mark.column + 40].strip() or line.strip()[:40])
+    if "\t" in indent and code in _PERHAPS_A_TAB:
+        return complaint("tab-indentation", file=file, line=mark.line + 1, column=indent.index("\t") + 1, read=line)
+    return complaint(code, file=file, line=mark.line + 1, column=mark.column + 1, read=line[mark.column :].strip() or line)

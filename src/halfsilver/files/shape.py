@@ -6,7 +6,7 @@ This is the one walk over the model that the reader, the writer and the JSON Sch
 from __future__ import annotations
 
 import types
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import MISSING, Field, dataclass, fields, is_dataclass
 from enum import Enum
 from functools import cache
@@ -17,7 +17,7 @@ from halfsilver.model.quantities import Quantity
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """Text, or one written quantity; ``python`` is the type of its value."""
+    """Text, a plain number, or one written quantity; ``python`` is the type of its value."""
 
     python: type
     quantity: Quantity | None = None
@@ -73,15 +73,18 @@ class Key:
     optional: bool
     default: Any
     doc: str = ""
-    elsewhere: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """A group of keys: a dataclass of the model."""
+    """A group of keys: a dataclass of the model. Its keys are found when they are asked for, so that a class may hold itself."""
 
     cls: type[Any]
-    keys: Mapping[str, Key]
+
+    @property
+    def keys(self) -> Mapping[str, Key]:
+        """The keys in the order of the class."""
+        return _keys_of(self.cls)  # type: ignore[arg-type]  # a class can be hashed
 
 
 Shape = Leaf | Truth | Words | Items | Item | Table | Choice | Record
@@ -89,12 +92,15 @@ Shape = Leaf | Truth | Words | Items | Item | Table | Choice | Record
 _NONE: Final = type(None)
 
 
-@cache
 def record_of(cls: type[Any]) -> Record:
     """The shape of a dataclass; a field that comes from elsewhere (``metadata["elsewhere"]``) has no key."""
+    return Record(cls)
+
+
+@cache
+def _keys_of(cls: type[Any]) -> Mapping[str, Key]:
     hints = get_type_hints(cls, include_extras=True)
-    keys = {f.metadata.get("key", f.name): _key(f, hints[f.name]) for f in fields(cls) if f.init and not f.metadata.get("elsewhere")}
-    return Record(cls, keys)
+    return {f.metadata.get("key", f.name): _key(f, hints[f.name]) for f in fields(cls) if f.init and not f.metadata.get("elsewhere")}
 
 
 def shape_of(hint: Any) -> Shape:
@@ -113,7 +119,7 @@ def shape_of(hint: Any) -> Shape:
         return _union([a for a in arguments if a is not _NONE])
     if origin is Literal:
         return Words({str(word): word for word in arguments})
-    if origin in (tuple, list, set, frozenset) or (isinstance(origin, type) and origin.__name__ in ("Sequence", "Iterable")):
+    if origin in (tuple, list, Sequence):
         return Item(tuple(map(shape_of, arguments))) if origin is tuple and arguments[-1] is not Ellipsis else Items(shape_of(arguments[0]))
     if isinstance(origin, type) and issubclass(origin, Mapping):
         return Table(shape_of(arguments[1]))
@@ -127,8 +133,6 @@ def _plain(hint: Any) -> Shape:
         return Words({str(member.value): member for member in hint})
     if hint is bool:
         return Truth()
-    if hint in (int, float):
-        return Leaf(hint, Quantity("count" if hint is int else "number"))
     if isinstance(hint, type):
         return Leaf(hint)
     raise TypeError(f"no shape is known for {hint!r}")
@@ -145,18 +149,30 @@ def _union(hints: list[Any]) -> Shape:
 
 def _key(f: Field[Any], hint: Any) -> Key:
     default = f.default if f.default is not MISSING else f.default_factory() if f.default_factory is not MISSING else MISSING
-    optional = any(a is _NONE for a in get_args(hint)) if get_origin(hint) in (Union, types.UnionType) else False
     return Key(
-        attribute=f.name, shape=shape_of(hint), required=default is MISSING, optional=optional, default=default, doc=f.metadata.get("doc", "")
+        attribute=f.name,
+        shape=shape_of(hint),
+        required=default is MISSING,
+        optional=get_origin(hint) in (Union, types.UnionType) and _NONE in get_args(hint),
+        default=default,
+        doc=f.metadata.get("doc", ""),
     )
 
 
 _EXAMPLES: Final = {
     "length": "57 3/4 in", "angle": "30 deg", "mass": "21 kg", "power": "110 W", "luminance": "180 cd/m2", "illuminance": "150 lx",
-    "temperature": "23 degC", "colour-temperature": "3000 K", "percent": "45 %", "money": "120.00 USD", "amount": "120.00", "area": "1.5 m2",
-    "density": "2500 kg/m3", "voltage": "24 V", "current": "4 A", "linear-power": "14.4 W/m", "pitch": "60 /m", "duration": "30 min",
-    "number": "0.8", "count": "2", "aspect": "16:9", "pattern": "400 x 400 mm", "date": "2026-03-04", "fraction": "1/32", "currency": "USD",
+    "temperature": "23 degC", "colour-temperature": "3000 K", "percent": "45 %", "share": "0.45", "money": "120.00 USD",
+    "amount": "120.00", "area": "1.5 m2", "density": "2500 kg/m3", "voltage": "24 V", "current": "4 A", "linear-power": "14.4 W/m",
+    "pitch": "60 /m", "duration": "30 min", "number": "0.8", "count": "2", "aspect": "16:9", "pattern": "400 x 400 mm",
+    "date": "2026-03-04", "fraction": "1/32", "currency": "USD",
 }  # fmt: skip
+
+
+def kind_of(leaf: Leaf) -> str:
+    """The kind of quantity a leaf is read as; empty for text."""
+    if leaf.quantity is not None:
+        return leaf.quantity.kind
+    return "number" if leaf.python is float else "count" if leaf.python is int else ""
 
 
 def example_text(shape: Shape) -> str:
@@ -164,7 +180,7 @@ def example_text(shape: Shape) -> str:
     if isinstance(shape, Choice):
         return example_text(shape.shapes[0])
     if isinstance(shape, Leaf):
-        return _EXAMPLES.get(shape.quantity.kind, "1") if shape.quantity else "a text"
+        return _EXAMPLES.get(kind_of(shape), "a text")
     if isinstance(shape, Words):
         return next(iter(shape.values))
     if isinstance(shape, Truth):
