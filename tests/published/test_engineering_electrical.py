@@ -85,11 +85,30 @@ def test_class_2_ends_at_60_volts():
         supply.class2_nameplate(voltage_v=60.1)
 
 
-@pytest.mark.parametrize(("volts", "amps", "va"), [(12, 8, 60), (20, 8, 100), (30, 8, 100), (30.1, 150 / 30.1, 100), (60, 2.5, 100)])
+@pytest.mark.parametrize(
+    ("volts", "amps", "va"), [(12, 8, 60), (20, 8, 100), (20.1, 8, 100), (30, 8, 100), (30.1, 150 / 30.1, 100), (60, 2.5, 100)]
+)
 def test_limited_power_source(volts, amps, va):
     # IEC 60950-1 Table 2B [seen]
     found = supply.limited_power_source(voltage_v=volts)
     assert (found.current_a, found.power_va) == pytest.approx((amps, va))
+
+
+@pytest.mark.parametrize(
+    "beyond",
+    [
+        lambda: supply.limited_power_source(voltage_v=60.1),
+        lambda: supply.class2_channels(power_w=10, derate=1.001),
+        lambda: supply.supply_rating_w(power_w=10, headroom=0.0099),
+        lambda: wiring.wire_diameter_mm(gauge=41),
+        lambda: wiring.wire_diameter_mm(gauge=-4),
+        lambda: wiring.resistance_at(resistance_20=1, temperature_degc=150.1),
+        lambda: wiring.resistance_at(resistance_20=1, temperature_degc=-50.1),
+    ],
+)
+def test_beyond_its_range_a_rule_is_not_computed(beyond):
+    with pytest.raises(RangeError, match="outside"):
+        beyond()
 
 
 def test_class_2_voltage():

@@ -48,6 +48,8 @@ def test_saw_setting(sides, angle):
 
 
 def test_two_sides_make_no_frame():
+    assert m.mitre_saw_angle_deg(sides=3) == 60
+    assert m.mitre_saw_angle_deg() == 45
     with pytest.raises(RangeError, match="sides"):
         m.mitre_saw_angle_deg(sides=2)
 

@@ -97,6 +97,15 @@ def test_limits():
     assert p.linear_limit_mm(thickness_mm=5) == 2.5
 
 
-def test_long_side_first_is_refused():
-    with pytest.raises(RangeError, match="aspect"):
-        p.plate_factors(aspect=0.99)
+@pytest.mark.parametrize(
+    "beyond",
+    [
+        lambda: p.plate_factors(aspect=0.99),
+        lambda: p.plate_factors(aspect=1, poisson=0.501),
+        lambda: p.slope_load_pa(thickness_mm=6, slope_deg=90.1),
+        lambda: p.slope_load_pa(thickness_mm=6, slope_deg=-0.1),
+    ],
+)
+def test_beyond_its_range_a_plate_is_not_computed(beyond):
+    with pytest.raises(RangeError, match="outside"):
+        beyond()

@@ -74,6 +74,14 @@ def test_equilibrium_moisture_agrees_with_the_printed_table():
     for row in table:
         found = t.equilibrium_moisture_pct(temperature_degc=(float(row["temperature"]) - 32) / 1.8, humidity=float(row["humidity"]) / 100)
         assert found == pytest.approx(float(row["moisture"]), abs=0.06)
+        assert found == pytest.approx(float(row["by_equation"]), abs=6e-4)  # Eq 4-5, evaluated apart from this program
+
+
+@pytest.mark.parametrize(("temperature", "humidity"), [(-2.1, 0.5), (130.1, 0.5), (20, -0.01), (20, 1.01)])
+def test_equilibrium_moisture_is_refused_outside(temperature, humidity):
+    # Table 4-2 runs from 30 to 270 degF
+    with pytest.raises(RangeError, match="outside"):
+        t.equilibrium_moisture_pct(temperature_degc=temperature, humidity=humidity)
 
 
 def test_walnut_through_a_year():
@@ -181,6 +189,12 @@ def test_combined_load_is_shear_flat_and_pull_upright():
     assert f.combined_load_n(withdrawal_load_n=500, lateral_load_n=300, angle_deg=0) == pytest.approx(300)
     assert f.combined_load_n(withdrawal_load_n=500, lateral_load_n=300, angle_deg=90) == pytest.approx(500)
     assert f.combined_load_n(withdrawal_load_n=500, lateral_load_n=300, angle_deg=45) == pytest.approx(2 * 500 * 300 / 800)
+
+
+@pytest.mark.parametrize("angle", [-0.1, 90.1])
+def test_combined_load_goes_from_flat_to_upright(angle):
+    with pytest.raises(RangeError, match="outside 0 to 90"):
+        f.combined_load_n(withdrawal_load_n=500, lateral_load_n=300, angle_deg=angle)
 
 
 def test_ultimate_is_about_five_and_a_half_times_the_allowable_load():

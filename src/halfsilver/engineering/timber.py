@@ -133,7 +133,7 @@ def coefficient_per_pct(*, shrinkage_pct: float) -> float:
     return shrinkage_pct / (3000 - 20 * shrinkage_pct)
 
 
-@formula(name="timber.equilibrium_moisture", source=f"{HANDBOOK} Eq 4-5", status="seen", unit="%", validity="-1 to 130 degC")
+@formula(name="timber.equilibrium_moisture", source=f"{HANDBOOK} Eq 4-5", status="seen", unit="%", validity="-2 to 130 degC")
 def equilibrium_moisture_pct(*, temperature_degc: float, humidity: float) -> float:
     """Moisture that timber takes on in a climate, given time.
 
