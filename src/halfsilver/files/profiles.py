@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations, pairwise
+from itertools import pairwise
 
-Point = tuple[float, float]
+from halfsilver.geometry.polygon import Point, is_simple
 
 # Two points nearer than this are one point: a tenth of the finest division on a calliper.
 SAME_MM = 0.005
@@ -93,37 +93,12 @@ def _off_origin(points: Sequence[Point]) -> Iterator[ProfileFault]:
             )
 
 
-def _turn(a: Point, b: Point, c: Point) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-
-
-def _within(a: Point, b: Point, p: Point) -> bool:
-    return min(a[0], b[0]) <= p[0] <= max(a[0], b[0]) and min(a[1], b[1]) <= p[1] <= max(a[1], b[1])
-
-
-def _touch(a: Point, b: Point, c: Point, d: Point) -> bool:
-    """Whether two edges share a point, ends included."""
-    abc, abd, cda, cdb = _turn(a, b, c), _turn(a, b, d), _turn(c, d, a), _turn(c, d, b)
-    if abc * abd < 0 and cda * cdb < 0:
-        return True
-    ends = ((abc, a, b, c), (abd, a, b, d), (cda, c, d, a), (cdb, c, d, b))
-    return any(turn == 0 and _within(p, q, r) for turn, p, q, r in ends)
-
-
-def _folds_back(a: Point, b: Point, c: Point) -> bool:
-    """Whether the edge after b runs back over the edge before it."""
-    return _turn(a, b, c) == 0 and (a[0] - b[0]) * (c[0] - b[0]) + (a[1] - b[1]) * (c[1] - b[1]) > 0
-
-
 def _crossing(points: Sequence[Point]) -> Iterator[ProfileFault]:
-    count = len(points)
-    edges = [(points[i], points[(i + 1) % count]) for i in range(count)]
-    crossed = [j for i, j in combinations(range(count), 2) if 1 < j - i < count - 1 and _touch(*edges[i], *edges[j])]
-    crossed += [i for i in range(count) if _folds_back(points[i - 1], points[i], points[(i + 1) % count])]
-    if crossed:
+    if not is_simple(tuple(points)):
+        mending = (i for i in range(len(points)) if is_simple((*points[:i], *points[i + 1 :])))
         yield ProfileFault(
             code="profile-crosses-itself",
-            at=min(crossed),
+            at=next(mending, 0),
             allowed="The outline goes round once and never crosses or touches itself.",
             advice="Look for two corners in the wrong order near this row.",
         )
@@ -150,4 +125,5 @@ def _not_rebated(points: Sequence[Point]) -> Iterator[ProfileFault]:
 
 
 def _rebate_fault(points: Sequence[Point], where: Point, allowed: str) -> ProfileFault:
-    return ProfileFault(code="profile-not-rebated", at=list(points).index(where), allowed=allowed, advice="Compare with the sketch in README.txt.")
+    advice = "Compare with the sketch in README.txt."
+    return ProfileFault(code="profile-not-rebated", at=list(points).index(where), allowed=allowed, advice=advice)
