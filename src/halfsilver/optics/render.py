@@ -1,0 +1,241 @@
+"""Pictures of the ideal scene: every ray is one straight line in the unfolded space, and every edge is filtered exactly.
+
+A ray enters the front sheet, runs down the unfolded shaft and ends at a wall; on its way it crosses the rear sheet, where a part goes on to
+the screen. Which wall, how deep and how many mirrors are all closed forms. Each sample stands for a small box of the picture: the lit
+bands are averaged over the box by a running sum along the depth, the squares of the screen by the integral of a square
+wave. The boxes of a pixel's samples tile it, so that even one sample shows an upright edge without steps.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from itertools import product
+from math import ceil, log, radians, tan
+
+import numpy as np
+from numpy.typing import NDArray
+
+from halfsilver.errors import RangeError
+from halfsilver.optics.scene import Scene
+from halfsilver.optics.walls import Walls, segment_weights, walls
+
+Real = NDArray[np.float64]
+Light = NDArray[np.complex128]
+Each = Callable[[Callable[[slice], None], Iterable[slice]], Iterable[None]]
+
+ROWS_AT_ONCE_PX = 24_000
+LEAST_ECHO = 3e-3
+
+
+def render_scene(scene: Scene, *, width_px: int, height_px: int, samples: int = 4, each: Each = map) -> NDArray[np.float32]:
+    """Linear picture of a scene.
+
+    Parameters
+    ----------
+    scene : Scene
+        What stands where.
+    width_px, height_px : int
+        Size of the picture.
+    samples : int
+        Samples per pixel, taken as the nearest square: 1, 4, 9, ...
+    each : callable
+        Maps a function over bands of rows; ``Executor.map`` spreads them over threads.
+
+    Returns
+    -------
+    array, shape (height_px, width_px, 3), float32
+        Linear red, green, blue in the units of the scene's radiances; row 0 on top.
+
+    Raises
+    ------
+    RangeError
+        If the size or the number of samples is below 1.
+    """
+    if min(width_px, height_px, samples) < 1:
+        raise RangeError("A picture needs at least one pixel each way and one sample.")
+    picture = np.zeros((height_px, width_px, 3), dtype=np.float32)
+    shaft = _shaft(scene)
+    camera = _camera(scene, width_px=width_px, height_px=height_px)
+    side = max(1, round(samples**0.5))
+    offsets = (np.arange(side) + 0.5) / side
+    step = max(1, ROWS_AT_ONCE_PX // width_px)
+
+    def fill(rows: slice) -> None:
+        light = np.zeros((rows.stop - rows.start) * width_px, dtype=complex)
+        for offset in product(offsets, offsets):
+            light += _sample(scene, shaft, camera, rows, offset, 1.0 / side) / side**2
+        for channel, radiance in enumerate(scene.band.radiance):
+            picture[rows, :, channel] = (light.real * radiance + light.imag).reshape(-1, width_px)
+
+    for _ in each(fill, [slice(row, min(row + step, height_px)) for row in range(0, height_px, step)]):
+        pass
+    return picture
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Shaft:
+    """Weights along the unfolded depth and their running sums at the start of each segment.
+
+    ``lit`` is the place in a segment where the band begins; ``band`` and ``all`` sum weight times depth, of the band and of everything.
+    """
+
+    weight: Real
+    lit: Real
+    band: Real
+    all: Real
+    crossing: Real
+    light: Walls
+
+    def sums(self, depth: Real, gap: float, width: float) -> tuple[Real, Real]:
+        """Running sums of the band and of the rest at a depth."""
+        order = np.minimum((depth / gap).astype(np.intp), self.weight.size - 1)
+        part = np.minimum(depth - order * gap, gap)
+        weight = self.weight[order]
+        band = self.band[order] + weight * np.clip(part - self.lit[order], 0.0, width)
+        return band, self.all[order] + weight * part - band
+
+
+def _shaft(scene: Scene) -> _Shaft:
+    gap, band = scene.gap_mm, scene.band
+    weight = segment_weights(scene.rear.R, scene.front.R) * scene.front.T
+    lit = np.where(np.arange(weight.size) % 2 == 0, gap - band.end_mm, band.start_mm)
+    return _Shaft(
+        weight=weight, lit=lit,
+        band=np.concatenate(([0.0], np.cumsum(weight * (band.end_mm - band.start_mm))[:-1])),
+        all=np.concatenate(([0.0], np.cumsum(weight * gap)[:-1])),
+        crossing=weight[::2] * scene.rear.T, light=walls(scene),
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Camera:
+    """Direction of the picture's upper left corner, the steps to the next column and row, and how many columns there are."""
+
+    columns: int
+    corner: Real
+    column: Real
+    row: Real
+
+
+def _camera(scene: Scene, *, width_px: int, height_px: int) -> _Camera:
+    ahead = np.subtract(scene.camera.target_mm, scene.camera.origin_mm)
+    ahead = ahead / np.linalg.norm(ahead)
+    right = np.cross(ahead, (0.0, 1.0, 0.0))
+    # Looking straight up or down there is no level to keep: the rear of the piece is then taken as up.
+    right = np.cross(ahead, (0.0, 0.0, -1.0)) if np.linalg.norm(right) < 1e-9 else right
+    right = right / np.linalg.norm(right)
+    step = 2 * tan(radians(scene.camera.fov_x_deg) / 2) / width_px
+    column, row = right * step, -np.cross(right, ahead) * step
+    return _Camera(columns=width_px, corner=ahead - column * width_px / 2 - row * height_px / 2, column=column, row=row)
+
+
+def _sample(scene: Scene, shaft: _Shaft, camera: _Camera, rows: slice, offset: tuple[float, float], share: float) -> Light:
+    """One sample per pixel of some rows, flat; each stands for a box of ``share`` pixel."""
+    across = np.arange(camera.columns) + offset[0]
+    down = np.arange(rows.start, rows.stop)[:, None] + offset[1]
+    x, y, z = ((camera.corner[i] + camera.column[i] * across + camera.row[i] * down).ravel() for i in range(3))
+    inverse = -1.0 / np.minimum(z, -1e-9)
+    slopes = x * inverse, y * inverse
+    boxes = tuple(_box(camera, i, slopes[i]) * (inverse * (0.5 * share)) for i in range(2))
+    seen = _opening(scene, slopes, boxes)
+    seen[z > -1e-9] = 0.0
+    take = np.flatnonzero(seen)
+    found = np.zeros(seen.size, dtype=complex)
+    if take.size:
+        found[take] = _follow(scene, shaft, *(one[take] for one in (*slopes, *boxes))) * seen[take]
+    return found
+
+
+def _box(camera: _Camera, i: int, slope: Real) -> Real:
+    """Width in slope of a pixel at distance 1: that of the box with the same spread as a pixel met at a slant."""
+    column, row = camera.column[i] + slope * camera.column[2], camera.row[i] + slope * camera.row[2]
+    return np.sqrt(column * column + row * row)
+
+
+def _opening(scene: Scene, slopes: tuple[Real, Real], boxes: tuple[Real, ...]) -> Real:
+    """Share of each box that looks through the opening in the front sheet's plane."""
+    before = scene.camera.origin_mm[2] - scene.gap_mm
+    seen: Real | float = 1.0
+    for i, size in enumerate((scene.width_mm, scene.height_mm)):
+        place, half = scene.camera.origin_mm[i] + slopes[i] * before, boxes[i] * before
+        within = np.minimum(place + half, size / 2) - np.maximum(place - half, -size / 2)
+        seen = seen * np.maximum(within, 0.0) / (2 * half)
+    return np.asarray(seen)
+
+
+def _follow(scene: Scene, shaft: _Shaft, slope_x: Real, slope_y: Real, box_x: Real, box_y: Real) -> Light:
+    """Light along rays through the opening."""
+    gap, band, behind = scene.gap_mm, scene.band, scene.screen.behind_mm
+    end = gap * shaft.weight.size
+    near, at, far, wall, along = _wall_depths(scene, slope_x, slope_y, box_x, box_y, end)
+    width = np.maximum(far - near, 1e-6)
+    (lit_far, rest_far), (lit_near, rest_near) = (shaft.sums(one, gap, band.end_mm - band.start_mm) for one in (near + width, near))
+    order = (at / gap).astype(np.intp)
+    part = at - order * gap
+    height = np.where(order % 2 == 0, gap - part, part)
+    found = shaft.light.at(wall, along, np.maximum(height, 0.0)) * ((rest_far - rest_near) / width)
+    found.real += (lit_far - lit_near) / width
+    for back in range(ceil(behind / (2 * gap))):
+        crossing = (order - 1) // 2 - back
+        start = (2 * crossing + 1) * gap
+        share = (np.minimum(far, start + behind) - np.maximum(near, start)) / width
+        hit = np.flatnonzero((share > 0) & (crossing >= 0))
+        weight = np.minimum(share[hit], 1.0) * shaft.crossing[np.minimum(crossing[hit], shaft.crossing.size - 1)]
+        found[hit] += shaft.light.at(wall[hit], along[hit], np.clip(start[hit] - at[hit], -behind, -1e-9)) * weight
+    found.imag += _screen(scene, shaft, slope_x, slope_y, box_x, box_y, far, width)
+    return found
+
+
+def _wall_depths(
+    scene: Scene, slope_x: Real, slope_y: Real, box_x: Real, box_y: Real, end: float
+) -> tuple[Real, Real, Real, NDArray[np.intp], Real]:
+    """Depth behind the front sheet at which a box's near edge, middle and far edge meet the wall; which wall, and where along it."""
+    eye_x, eye_y, eye_z = scene.camera.origin_mm
+    before = eye_z - scene.gap_mm
+    steep_x, steep_y = np.abs(slope_x), np.abs(slope_y)
+    reach_x = scene.width_mm / 2 - np.sign(slope_x) * eye_x
+    reach_y = scene.height_mm / 2 - np.sign(slope_y) * eye_y
+    upright = reach_x * steep_y < reach_y * steep_x
+    reach, steep, box = (np.where(upright, one, other) for one, other in ((reach_x, reach_y), (steep_x, steep_y), (box_x, box_y)))
+    least = max(float(np.abs(reach).min()), 1e-9) / (end + before) * 0.5
+    near, at, far = (np.clip(reach / np.maximum(steep + turn * box, least) - before, 0.0, end) for turn in (1.0, 0.0, -1.0))
+    wall = np.where(upright, slope_x < 0, 2 + (slope_y < 0)).astype(np.intp)
+    return near, at, far, wall, np.where(upright, eye_y + slope_y * (before + at), eye_x + slope_x * (before + at))
+
+
+def _screen(scene: Scene, shaft: _Shaft, slope_x: Real, slope_y: Real, box_x: Real, box_y: Real, far: Real, width: Real) -> Real:
+    """Light of the screen through every crossing of the rear sheet; late, faint echoes take the squares' mean."""
+    gap, behind, (first, second) = scene.gap_mm, scene.screen.behind_mm, scene.screen.levels
+    mean, swing = (first + second) / 2, (first - second) / 2
+    eye_x, eye_y, eye_z = scene.camera.origin_mm
+    loop = scene.front.R * scene.rear.R
+    sharp = 1 if loop <= 0 else min(shaft.crossing.size, ceil(log(LEAST_ECHO) / log(loop)) if loop < 1 else shaft.crossing.size)
+    found = np.zeros_like(far)
+    for number, weight in enumerate(shaft.crossing):
+        depth = (2 * number + 1) * gap + behind
+        share = np.clip((far - depth) / width, 0.0, 1.0) * weight
+        if not share.any():
+            break
+        if number >= sharp:
+            found += share * mean
+            continue
+        away = eye_z - gap + depth
+        columns = _square_wave(eye_x + scene.width_mm / 2 + slope_x * away, box_x * away, scene.screen.checker_mm)
+        lines = _square_wave(eye_y + scene.height_mm / 2 + slope_y * away, box_y * away, scene.screen.checker_mm)
+        found += share * (mean + swing * columns * lines)
+    return found
+
+
+def _square_wave(place: Real, half: Real, square: float) -> Real:
+    """Mean over place +- half of a wave that is 1 on the first square, -1 on the second and so on."""
+    return (_ramp((place + half) / square) - _ramp((place - half) / square)) * (square / (2 * half))
+
+
+def _ramp(place: Real) -> Real:
+    """Integral of the wave: up over the first square, down over the second."""
+    turn = place * 0.5
+    turn = turn - np.floor(turn)
+    return 1.0 - np.abs(2.0 * turn - 1.0)
+
+
