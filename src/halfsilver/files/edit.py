@@ -1,0 +1,246 @@
+"""The smallest change to a file: comments, order, layout and every other byte stay as the person wrote them.
+
+Places come from the located tree, the change is spliced in there, and the result is read again: unless exactly the wanted value was
+added and everything else is as before, the change is refused and nothing is written.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any, Final
+
+from halfsilver.errors import JobError, Problem
+from halfsilver.files.atomic import write_beside
+from halfsilver.files.decode import decode
+from halfsilver.files.encode import Units, flow_text, scalar_text
+from halfsilver.files.located import MappingNode, Node, ScalarNode, SequenceNode, locate, read_bytes, text_of
+from halfsilver.model.job import Reading
+
+MEASURED: Final = "measured"
+_BOM: Final = b"\xef\xbb\xbf"
+
+
+def edit_file(path: str | Path, change: Callable[[str], str]) -> None:
+    """Change the text of a file in one step; a byte order mark and the ends of lines stay as they are.
+
+    Raises
+    ------
+    JobError
+        If the file cannot be read, changed or written.
+    """
+    data = read_bytes(path)
+    changed = change(text_of(data, file=str(path))).encode("utf-8")
+    write_beside(path, (_BOM if data.startswith(_BOM) else b"") + changed)
+
+
+def append_reading(text: str, reading: Reading, *, units: Units = "in", value: str = "", file: str = "") -> str:
+    """The text of a job with one more reading at the end of its list; what was read before is never touched.
+
+    Parameters
+    ----------
+    text : str
+        Of a job file.
+    reading : Reading
+        What was measured.
+    units : str
+        In which the value is written: ``in`` or ``mm``.
+    value : str
+        The value as the person wrote it, to be kept like that; it has to read as the reading's value.
+    file : str
+        For messages.
+
+    Raises
+    ------
+    JobError
+        If the text cannot be read, or not be extended without changing something else.
+
+    Examples
+    --------
+    >>> print(append_reading("title: x  # mine", Reading(name="gap", value=101.6)))
+    title: x  # mine
+    measured:
+      - {name: gap, value: 4 in}
+    """
+    item = flow_text(reading, units=units, texts={"value": value} if value else None)
+    root = locate(text, file=file)
+    changed = _with_reading(text, root, item)
+    after = _checked(changed, file=file, line=item)
+    before, readings = _plain(root).get(MEASURED) or [], _plain(after).get(MEASURED)
+    if not isinstance(readings, list) or readings[:-1] != before or _without(root, MEASURED) != _without(after, MEASURED):
+        raise _refused(file, item)
+    node = after.get(MEASURED)
+    if not isinstance(node, SequenceNode) or decode(node.items[-1], Reading, file=file, path=MEASURED) != reading:
+        raise _refused(file, item)
+    return changed
+
+
+def set_values(text: str, values: Mapping[str, str], *, file: str = "") -> str:
+    """The text of a job with values set at key paths: replaced where they stand, added where they are absent.
+
+    Parameters
+    ----------
+    text : str
+        Of a job file.
+    values : mapping of str to str
+        Path such as ``battens.width`` or ``viewers[0].distance`` to the value as written in a file, such as ``19 mm``.
+    file : str
+        For messages.
+
+    Raises
+    ------
+    JobError
+        If the text cannot be read, or a path leads through something that is not a group of keys.
+
+    Examples
+    --------
+    >>> print(set_values("gap: auto   # decided later", {"gap": "100 mm", "battens.width": "19 mm"}))
+    gap: 100 mm   # decided later
+    battens: {width: 19 mm}
+    """
+    for path, value in values.items():
+        root = locate(text, file=file)
+        steps = [int(step[1:-1]) if step.startswith("[") else step for step in re.findall(r"\[\d+\]|[^.\[\]]+", path)]
+        changed = _with_value(text, root, steps, scalar_text(value))
+        wanted = _plain(root)
+        if changed is None or not _put(wanted, steps, value) or _plain(_checked(changed, file=file, line=f"{path}: {value}")) != wanted:
+            raise _refused(file, f"{path}: {value}")
+        text = changed
+    return text
+
+
+def _with_reading(text: str, root: MappingNode, item: str) -> str:
+    node = root.get(MEASURED)
+    if node is None:
+        newline, indent = _newline(text), " " * (root.start.column - 1)
+        return _with_entry(text, root, MEASURED, f"[{item}]" if root.flow else f"{newline}{indent}  - {item}")
+    if isinstance(node, ScalarNode) and not node.text and not node.quoted:
+        return _filled(text, node, f"[{item}]")
+    if not isinstance(node, SequenceNode):
+        return text
+    if not node.flow:
+        return _line_after(text, _end(text, node), " " * (node.start.column - 1) + "- " + item)
+    return _into_brackets(text, node, item)
+
+
+def _into_brackets(text: str, node: SequenceNode, item: str) -> str:
+    """One more item before the closing bracket, in a line of its own if the items stand in lines of their own."""
+    if not node.items:
+        return _splice(text, node.start.index + 1, node.start.index + 1, item)
+    last, end = node.items[-1], _end(text, node.items[-1])
+    line_end = _line_end(text, end)
+    if line_end > node.end.index or last.start.line == node.start.line:
+        return _splice(text, end, end, f", {item}")
+    rest = text[end:line_end]
+    comma, indent = "" if rest.lstrip().startswith(",") else ",", " " * (last.start.column - 1)
+    return _splice(text, end, line_end, f"{comma}{rest}{_newline(text)}{indent}{item}")
+
+
+def _with_value(text: str, node: Node | None, steps: list[Any], value: str) -> str | None:
+    """The text with a value at a path under a node; None where the path does not lead on."""
+    step, rest = steps[0], steps[1:]
+    if isinstance(step, int):
+        inner = node.items[step] if isinstance(node, SequenceNode) and step < len(node.items) else None
+    else:
+        inner = node.get(step) if isinstance(node, MappingNode) else None
+    if inner is None:
+        return _with_entry(text, node, step, _nested(rest, value)) if isinstance(node, MappingNode) and isinstance(step, str) else None
+    empty = isinstance(inner, ScalarNode) and not inner.text and not inner.quoted
+    if empty:
+        return _filled(text, inner, _nested(rest, value))
+    if rest:
+        return _with_value(text, inner, rest, value)
+    return _splice(text, inner.start.index, _end(text, inner), value)
+
+
+def _with_entry(text: str, node: MappingNode, key: str, value: str) -> str:
+    """One more key at the end of a group; a value that begins a new line follows the colon at once."""
+    line = f"{key}:{value}" if value.startswith(("\n", "\r")) else f"{key}: {value}"
+    if not node.flow:
+        return _line_after(text, _end(text, node), " " * (node.start.column - 1) + line)
+    if not node.entries:
+        return _splice(text, node.start.index + 1, node.start.index + 1, line)
+    end = _end(text, node.entries[-1].value)
+    return _splice(text, end, end, f", {line}")
+
+
+def _nested(steps: list[Any], value: str) -> str:
+    return f"{{{steps[0]}: {_nested(steps[1:], value)}}}" if steps else value
+
+
+def _filled(text: str, node: Node, value: str) -> str:
+    """A value for a key that has none: right after its colon."""
+    colon = text.rfind(":", 0, node.start.index + 1)
+    return _splice(text, colon + 1, colon + 1, f" {value}")
+
+
+def _end(text: str, node: Node) -> int:
+    """Where the last character of a node's content ends: comments and blank lines after it are not its own."""
+    if isinstance(node, MappingNode) and not node.flow and node.entries:
+        return _end(text, node.entries[-1].value)
+    if isinstance(node, SequenceNode) and not node.flow and node.items:
+        return _end(text, node.items[-1])
+    if isinstance(node, ScalarNode) and node.quoted and text[node.start.index] in "|>":
+        return len(text[: node.end.index].rstrip())
+    return node.end.index
+
+
+def _line_after(text: str, end: int, line: str) -> str:
+    line_end = _line_end(text, end)
+    return _splice(text, line_end, line_end, _newline(text) + line)
+
+
+def _line_end(text: str, index: int) -> int:
+    match = re.compile("[\r\n]").search(text, index)
+    return match.start() if match else len(text)
+
+
+def _newline(text: str) -> str:
+    return "\r\n" if "\r\n" in text else "\n" if "\n" in text else "\r" if "\r" in text else "\n"
+
+
+def _splice(text: str, start: int, end: int, piece: str) -> str:
+    return text[:start] + piece + text[end:]
+
+
+def _plain(node: Node) -> Any:
+    """The tree without places, to compare."""
+    if isinstance(node, ScalarNode):
+        return node.text
+    if isinstance(node, SequenceNode):
+        return [_plain(item) for item in node.items]
+    return {entry.key: _plain(entry.value) for entry in node.entries}
+
+
+def _without(root: MappingNode, key: str) -> dict[str, Any]:
+    return {name: value for name, value in _plain(root).items() if name != key}
+
+
+def _put(tree: Any, steps: list[Any], value: str) -> bool:
+    """Set a value in a plain tree; False where the path does not lead on."""
+    *path, last = steps
+    for step in path:
+        if isinstance(step, str) and isinstance(tree, dict):
+            tree[step] = tree.get(step) or {}
+        try:
+            tree = tree[step]
+        except (LookupError, TypeError):
+            return False
+    try:
+        tree[last] = value
+    except (LookupError, TypeError):
+        return False
+    return True
+
+
+def _checked(changed: str, *, file: str, line: str) -> MappingNode:
+    try:
+        return locate(changed, file=file)
+    except JobError:
+        raise _refused(file, line) from None
+
+
+def _refused(file: str, line: str) -> JobError:
+    words = "The program cannot write this into the file without touching something else."
+    return JobError([Problem(code="edit-refused", file=file, allowed=words, advice=f"Add it yourself: {line}")])
