@@ -38,6 +38,8 @@ def test_level_plate_joins():
     assert heat.nusselt_level(rayleigh_number=1e6, hot_side_up=True) == pytest.approx(0.54 * 1e6**0.25)
     assert heat.nusselt_level(rayleigh_number=1e9, hot_side_up=True) == pytest.approx(150)
     assert heat.nusselt_level(rayleigh_number=1e8, hot_side_up=False) == pytest.approx(27)
+    assert heat.nusselt_level(rayleigh_number=1e7, hot_side_up=True) == pytest.approx(0.54 * 1e7**0.25)
+    assert heat.nusselt_level(rayleigh_number=1.0001e7, hot_side_up=True) == pytest.approx(0.15 * 1.0001e7 ** (1 / 3))
     assert heat.nusselt_level(rayleigh_number=1e3, hot_side_up=False) == pytest.approx(2.7)
 
 
@@ -173,3 +175,27 @@ def test_at_its_dew_point_the_surface_is_wet():
     dew = climate.dew_point_degc(temperature_degc=23, humidity=0.45)
     assert climate.surface_humidity(temperature_degc=23, humidity=0.45, surface_degc=dew) == pytest.approx(1, rel=1e-9)
     assert climate.surface_humidity(temperature_degc=23, humidity=0.45, surface_degc=23) == pytest.approx(0.45)
+
+
+@pytest.mark.parametrize(
+    "beyond",
+    [
+        lambda: climate.saturation_hpa(temperature_degc=60.1),
+        lambda: climate.saturation_hpa(temperature_degc=-45.1),
+        lambda: climate.dew_point_degc(temperature_degc=60.1, humidity=0.5),
+        lambda: climate.dew_point_degc(temperature_degc=-45.1, humidity=0.5),
+        lambda: climate.dew_point_degc(temperature_degc=20, humidity=0.0),
+        lambda: heat.nusselt_vertical(rayleigh_number=1.001e12, prandtl=0.7),
+        lambda: heat.nusselt_level(rayleigh_number=1.001e11, hot_side_up=True),
+        lambda: heat.air_at(temperature_degc=100.1),
+        lambda: heat.air_at(temperature_degc=-20.1),
+    ],
+)
+def test_beyond_its_range_a_rule_is_not_computed(beyond):
+    with pytest.raises(RangeError, match="outside"):
+        beyond()
+
+
+def test_painted_timber_is_the_usual_wall():
+    # emissivity about 0.9, common practice
+    assert casework.Wall(area_mm2=1, length_mm=1, thickness_mm=1, conductivity_w_mk=1).emissivity == 0.9

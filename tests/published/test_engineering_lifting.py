@@ -50,13 +50,21 @@ def test_frequency_table(row):
             assert found == float(row[f"{name}_{end}"])
 
 
+def test_just_beyond_a_row_the_next_one_counts():
+    # cautious reading of Table 5
+    table = rows("lift_frequency.csv")
+    for row, after in zip(table, [*table[1:], None], strict=True):
+        found = lifting.frequency_multiplier(lifts_per_min=float(row["lifts"]) * 1.001, duration_h=1, hands_mm=800)
+        assert found == (float(after["one_hour_high"]) if after else 0)
+
+
 def test_frequency_edges():
     # below 0.2 use 0.2 [seen]; between rows the next higher row, beyond 15 none
     assert lifting.frequency_multiplier(lifts_per_min=0.01, duration_h=1, hands_mm=800) == 1
     assert lifting.frequency_multiplier(lifts_per_min=1.5, duration_h=1.01, hands_mm=800) == 0.84
     assert lifting.frequency_multiplier(lifts_per_min=15.1, duration_h=1, hands_mm=800) == 0
     with pytest.raises(RangeError, match="duration_h"):
-        lifting.frequency_multiplier(lifts_per_min=1, duration_h=8.1, hands_mm=800)
+        lifting.frequency_multiplier(lifts_per_min=1, duration_h=8.01, hands_mm=800)
 
 
 def test_coupling():
