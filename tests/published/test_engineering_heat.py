@@ -199,3 +199,10 @@ def test_beyond_its_range_a_rule_is_not_computed(beyond):
 def test_painted_timber_is_the_usual_wall():
     # emissivity about 0.9, common practice
     assert casework.Wall(area_mm2=1, length_mm=1, thickness_mm=1, conductivity_w_mk=1).emissivity == 0.9
+
+
+def test_glass_emissivity():
+    # EN 673 corrected emissivity of uncoated glass [memory]
+    from halfsilver.engineering.constants import GLASS_EMISSIVITY
+
+    assert GLASS_EMISSIVITY == 0.837

@@ -210,3 +210,10 @@ def test_eye_heights():
 def test_mirror_span():
     # 1.70 m, eyes 1.60: bottom 0.80, top 1.65, height 0.85 [derived]
     assert viewing.mirror_span_mm(person_mm=1700, eye_mm=1600) == pytest.approx((800, 1650))
+
+
+def test_assumed_eye_heights_lie_in_the_middle_of_their_range():
+    # seated 1.1 to 1.3 m is assumed; lounge chair 1.0 to 1.1 m practice, wheelchair 1.09 to 1.30 m memory: the middle is their mean
+    for posture in ("seated", "lounge", "wheelchair"):
+        low, middle, high = (viewing.eye_height_mm(posture=posture, part=p) for p in ("low", "middle", "high"))
+        assert middle == (low + high) / 2
