@@ -25,8 +25,14 @@ class Relaxed:
 def _solver() -> Any:
     import highspy
 
-    solver = highspy.Highs()
-    for name, value in (("output_flag", False), ("log_to_console", False), ("threads", 1), ("random_seed", 1), ("time_limit", GUARD_S)):
+    class Silent(highspy.Highs):
+        """Leaves out the callbacks, whose setting up prints a banner to standard output before it can be turned off."""
+
+        def __init__(self) -> None:
+            super(highspy.Highs, self).__init__()
+
+    solver = Silent()
+    for name, value in (("output_flag", False), ("threads", 1), ("random_seed", 1), ("time_limit", GUARD_S)):
         solver.setOptionValue(name, value)
     return solver
 

@@ -99,8 +99,12 @@ def _drafts(instance: Instance, effort: Effort) -> Iterator[Draft]:
     if isinstance(instance, LinearInstance):
         yield from linear.linear_drafts(instance, effort)
     else:
-        yield from sheets.sheet_drafts(instance, effort)
-        yield from rented_drafts(instance, effort)
+        proved = False
+        for draft in sheets.sheet_drafts(instance, effort):
+            proved = draft.solution is not None and draft.bound is not None and plan_cost(instance, draft.solution) <= draft.bound.value
+            yield draft
+        if not proved:
+            yield from rented_drafts(instance, effort)
 
 
 def _refuse(instance: Instance) -> None:

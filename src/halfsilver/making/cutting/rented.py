@@ -18,7 +18,7 @@ from halfsilver.making.cutting.sheet_task import SheetTask, SheetUse, manners, t
 from halfsilver.making.cutting.sheets import unfold
 
 GUARD_S = 120.0
-MOST_PANES = 100
+MOST_PANES = 30
 
 
 def available() -> bool:
@@ -32,10 +32,11 @@ def available() -> bool:
 
 def rented_drafts(instance: SheetInstance, effort: Effort) -> Iterator[Draft]:
     """Plans of the second engine, one per manner of cutting; none where it is missing, left out, or cannot hold the rules."""
-    few = sum(piece.qty for piece in instance.pieces) <= MOST_PANES
+    few = sum(piece.qty for piece in instance.pieces) <= MOST_PANES * (1 if effort.rented < 1000 else 4)
     if not effort.rented or not few or instance.min_strip > 1 or not available():
         return
-    for manner in manners(instance):
+    ways = manners(instance)
+    for manner in [way for way in ways if way.stages == ways[0].stages]:
         work = task(instance, manner)
         uses = _run(work, effort.rented)
         if uses is not None:

@@ -15,9 +15,9 @@ from typing import Any
 from halfsilver.making.cutting.sheet_rows import strips
 from halfsilver.making.cutting.sheet_task import Laying, SheetTask, SheetUse
 
-GUIDES = ((0.1, 1.0), (0.02, 0.5), (0.3, 1.0), (0.05, 0.0), (1.0, 1.0))
+GUIDES = ((0.1, 1.0), (0.02, 0.5), (0.05, 1.0), (0.1, 0.7))
 SAME_STACK, NEW_STACK, NEW_STRIP, NEW_SHEET = range(4)
-MOST_CELLS = 60_000_000
+CELLS_PER_WIDTH = 16_000  # large tasks get a narrower beam: panes times layings times width
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +78,7 @@ class Beam:
         """Search with a beam of this width; the cheapest complete plan, None if none was reached."""
         np = self.np
         total = sum(demand)
-        width = max(6, min(width, MOST_CELLS // max(1, total * len(self.w))))
+        width = max(6, min(width, CELLS_PER_WIDTH * width // max(1, total * len(self.w))))
         self.most = np.array([2**31 if q is None else q for q in quantities], dtype=np.int64)
         states = self._start(demand)
         history = []

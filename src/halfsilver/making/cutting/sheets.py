@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from halfsilver.making.cutting.bounds import Bound, dual_bound, material_bound, rounded_up
+from halfsilver.making.cutting.bounds import Bound, dual_bound, rounded_up
 from halfsilver.making.cutting.effort import Effort
 from halfsilver.making.cutting.engine import Draft
 from halfsilver.making.cutting.instance import SheetInstance
 from halfsilver.making.cutting.sheet_beam import GUIDES, Guide
+from halfsilver.making.cutting.sheet_bounds import area_bound
 from halfsilver.making.cutting.sheet_columns import StripSearch
 from halfsilver.making.cutting.sheet_joins import joined_plan
 from halfsilver.making.cutting.sheet_offcut import gathered
@@ -19,6 +20,9 @@ from halfsilver.making.cutting.sheet_task import Manner, SheetTask, SheetUse, fi
 from halfsilver.making.cutting.solution import SheetPlan, SheetSolution
 
 BATCH = 5  # copies per piece from which column generation pays
+NEAR = 1.002  # cost over bound at which a batch is good enough
+GOOD = 1.06  # cost over the best at which a plan's sheets are still worth combining
+MOST_POOL = 800
 
 
 def unfitting(instance: SheetInstance) -> tuple[str, ...]:
@@ -61,14 +65,14 @@ class _Search:
         self.instance, self.effort = instance, effort
         self.works = [task(instance, manner) for manner in manners(instance)]
         self.best: list[SheetUse] | None = None
-        self.pool: list[SheetUse] = []
-        costs = [sheet.cost for sheet in instance.stock]
-        self.bound = Bound(value=rounded_up(_material(self.works[0]), costs), kind="material")
+        self.plans: list[list[SheetUse]] = []
+        self.deepest = [work for work in self.works if work.manner.stages == self.works[0].manner.stages]
+        self.bound = area_bound(self.works[0])
         self.batch = sum(self.works[0].demand) >= BATCH * sum(1 for d in self.works[0].demand if d)
 
     def keep(self, uses: list[SheetUse]) -> None:
         """Remember a plan."""
-        self.pool += uses
+        self.plans.append(uses)
         if self.best is None or uses_cost(self.instance, uses) < uses_cost(self.instance, self.best) - 1e-9:
             self.best = uses
 
@@ -79,6 +83,10 @@ class _Search:
     def done(self) -> bool:
         """Whether the best plan is proved best."""
         return self.best is not None and self.enough(uses_cost(self.instance, self.best))
+
+    def near(self) -> bool:
+        """Whether searching on is not worth it: a linear programme leaves next to nothing to gain."""
+        return self.done() or (self.best is not None and self.bound.kind == "lp" and uses_cost(self.instance, self.best) < NEAR * self.bound.value)
 
     def engines(self) -> Iterator[tuple[str, Iterator[list[SheetUse] | None]]]:
         """The engines in order, each with its plans."""
@@ -122,26 +130,26 @@ class _Search:
     def _beams(self) -> Iterator[list[SheetUse] | None]:
         for width in self.effort.beams:
             for offset, power in GUIDES:
-                for work in self.works:
-                    if self.done():
+                for work in self.deepest if width > self.effort.beams[0] else self.works:
+                    if self.near():
                         return
                     yield laid(work, work.demand, work.quantities, Guide(offset=offset, power=power), width)
 
     def _repair(self) -> Iterator[list[SheetUse] | None]:
-        if self.best is None or self.done():
+        if self.best is None or self.near():
             return
         width = self.effort.beams[-1]
         for _ in range(2):
-            yield repaired(self.works, self.best, times=self.effort.repairs // 2, width=width, enough=self.enough)
+            yield repaired(self.deepest, self.best, times=self.effort.repairs // 2, width=width, enough=self.enough)
             if not self.done():
-                yield combined(self.works[0], self.pool, self.effort.nodes)
+                yield combined(self.works[0], self._good(), self.effort.nodes // 4)
 
-
-def _material(work: SheetTask) -> float:
-    kerf = work.instance.kerf
-    amount = sum(piece.qty * (piece.width + kerf) * (piece.height + kerf) for piece in work.instance.pieces)
-    sizes = [max(0, w) * max(0, h) for w, h in zip(work.widths, work.heights, strict=True)]
-    return material_bound(amount, sizes, work.costs, work.quantities)
+    def _good(self) -> list[SheetUse]:
+        """Sheets of the cheaper plans, the latest first."""
+        assert self.best is not None
+        cost = uses_cost(self.instance, self.best)
+        plans = [plan for plan in reversed(self.plans) if uses_cost(self.instance, plan) <= GOOD * cost]
+        return [use for plan in plans for use in plan][:MOST_POOL]
 
 
 def unfold(instance: SheetInstance, uses: Sequence[SheetUse]) -> SheetSolution:
