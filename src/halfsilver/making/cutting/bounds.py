@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
+MOST_SUMS = 4_000_000
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bound:
@@ -82,12 +84,46 @@ def material_bound(amount: int, sizes: Sequence[int], costs: Sequence[float], qu
     return cost
 
 
-def rounded_up(bound: float, costs: Sequence[float]) -> float:
-    """The bound raised to the next sum that costs can add up to: the next multiple of their common divisor."""
+def rounded_up(bound: float, costs: Sequence[float], quantities: Sequence[int | None]) -> float:
+    """The bound raised to the next sum that the costs of stock can add up to.
+
+    Parameters
+    ----------
+    bound : float
+        A cost that no plan can undercut.
+    costs, quantities : sequences
+        Of each stock size; quantity None without limit.
+
+    Returns
+    -------
+    float
+        The least sum of costs that is not below the bound; where there are too many sums to look at, the next multiple of the
+        costs' common divisor.
+    """
     step = common_step(costs)
     if step <= 0:
         return bound
-    return float(Decimal(math.ceil(Decimal(bound) / step - Decimal("1e-6"))) * step)
+    units = [int(Decimal(str(cost)) / step) for cost in costs]
+    least = math.ceil(Decimal(bound) / step - Decimal("1e-6"))
+    most = least + max(units)
+    if most <= MOST_SUMS:
+        sums = _sums(units, quantities, most) >> least
+        least += (sums & -sums).bit_length() - 1 if sums else 0
+    return float(least * step)
+
+
+def _sums(units: Sequence[int], quantities: Sequence[int | None], most: int) -> int:
+    """All sums up to ``most``, as the set bits of a number."""
+    mask, sums = (1 << (most + 1)) - 1, 1
+    for unit, quantity in zip(units, quantities, strict=True):
+        left = most // unit if unit else 0
+        left = left if quantity is None else min(left, quantity)
+        times = 1
+        while left > 0:
+            sums |= (sums << (unit * min(times, left))) & mask
+            left -= times
+            times *= 2
+    return sums
 
 
 def common_step(costs: Sequence[float]) -> Decimal:

@@ -47,7 +47,9 @@ def _neighbours(instance: LinearInstance, known: Known, where: str) -> Iterator[
             gap, least = other.start - cut.end, _least_gap(instance, cut, piece, other, after)
             if gap < least:
                 code = "overlap" if gap < min(0, least) else "kerf"
-                text = f"{piece.id!r} ends at {cut.end}, {after.id!r} begins at {other.start}: the gap is {gap}, at least {least} is needed."
+                text = (
+                    f"{piece.id!r} ends at {cut.end}, {after.id!r} begins at {other.start}: the gap is {gap}, at least {least} is needed."
+                )
                 yield Violation(code=code, where=where, text=text)
             if gap > 2 * (instance.mitre.nest + instance.mitre.kerf + instance.kerf):
                 break

@@ -116,7 +116,7 @@ def _list(instance: SheetInstance, sheet: Sheet, panes: tuple[PlacedPane, ...], 
             for code, kerf in (("overlap", 0), ("kerf", instance.kerf)):
                 if _meet(pane, other, kerf):
                     sound = False
-                    text = f"{pane.piece!r} at x {pane.x}, y {pane.y} and {other.piece!r} at x {other.x}, y {other.y}: {instance.kerf} apart is needed."
+                    text = f"{pane.piece!r} at {pane.x}, {pane.y} and {other.piece!r} at {other.x}, {other.y}: kerf {instance.kerf}."
                     yield Violation(code=code, where=where, text=text)
                     break
     if sound and not scheme_exists(instance, (left, bottom, right, top), panes):

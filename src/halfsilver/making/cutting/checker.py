@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from halfsilver.making.cutting.check_bars import bar_violations
 from halfsilver.making.cutting.check_sheets import sheet_violations
@@ -80,7 +81,7 @@ def _order(instance: Instance, plans: Plans) -> Iterator[Violation]:
             first.setdefault(piece, number)
             last[piece] = number
     for chain in instance.sequence:
-        for before, after in zip(chain, chain[1:], strict=False):
+        for before, after in pairwise(chain):
             if before in last and after in first and first[after] < last[before]:
                 text = f"{after!r} is cut on number {first[after] + 1}, {before!r} only on {last[before] + 1}."
                 yield Violation(code="sequence", where=after, text=text)

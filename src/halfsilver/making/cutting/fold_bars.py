@@ -77,10 +77,17 @@ def fold(instance: LinearInstance) -> Folded:
     most = 2 * max(gap.square if End.SQUARE in ends else least, least if End.MITRE in ends else gap.square)
     usable = [bar.usable // step * step for bar in instance.stock]
     return _reduced(
-        instance, [2 * (piece.length + _charge(piece, gap)) for piece in instance.pieces], [max(0, 2 * length + credit) for length in usable],
-        [max(1, 2 * piece.length + sum(gap.square if end is End.SQUARE else least for end in (piece.left, piece.right))) for piece in instance.pieces],
+        instance,
+        [2 * (piece.length + _charge(piece, gap)) for piece in instance.pieces],
+        [max(0, 2 * length + credit) for length in usable],
+        [max(1, 2 * piece.length + _least_charge(piece, gap.square, least)) for piece in instance.pieces],
         [max(0, 2 * length + most) for length in usable],
-    )  # fmt: skip
+    )
+
+
+def _least_charge(piece: BarPiece, square: int, mitre: int) -> int:
+    """Twice what a piece's two ends cost at least."""
+    return sum(square if end is End.SQUARE else mitre for end in (piece.left, piece.right))
 
 
 def _charge(piece: BarPiece, gap: Gaps) -> int:

@@ -38,12 +38,12 @@ def linear_drafts(instance: LinearInstance, effort: Effort) -> Iterator[Draft]:
         A plan, perhaps none, the engine's name and a bound.
     """
     problem = fold(instance)
-    bound = Bound(value=rounded_up(_material(problem), problem.costs), kind="material")
+    bound = Bound(value=rounded_up(_material(problem), problem.costs, problem.quantities), kind="material")
     plans = quick_plans(problem, problem.demand)
     for plan in plans[:3]:
         yield Draft(solution=unfold(instance, gathered(problem, plan)), engine="fit", bound=bound)
     found = column_plan(problem, effort, plans[0] if plans else None)
-    proven = rounded_up(found.bound, problem.costs)
+    proven = rounded_up(found.bound, problem.costs, problem.quantities)
     best = Bound(value=proven, kind="lp") if proven >= bound.value else bound
     solution = None if found.plan is None else unfold(instance, gathered(problem, found.plan))
     yield Draft(solution=solution, engine="columns", bound=best)

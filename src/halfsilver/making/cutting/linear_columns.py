@@ -8,7 +8,7 @@ grid, pieces rounded up and bars down, so that every pattern can be cut; the bou
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from halfsilver.making.cutting.bounds import dual_bound, rounded_up
 from halfsilver.making.cutting.effort import Effort
@@ -95,7 +95,9 @@ class ColumnSearch:
             new = self._improving(table, capacities, demand, prices, relaxed.prices[len(demand) :], left)
             if whole_task and (not new or turn % 10 == 9):
                 self.bound = max(self.bound, self._bound(prices))
-                if rounded_up(self.bound, self.problem.costs) >= relaxed.value - 1e-6 and not any(x > 1e-6 for x in relaxed.columns[:spare]):
+                if rounded_up(self.bound, self.problem.costs, self.problem.quantities) >= relaxed.value - 1e-6 and not any(
+                    x > 1e-6 for x in relaxed.columns[:spare]
+                ):
                     break
             if not new:
                 break
@@ -183,9 +185,7 @@ class ColumnSearch:
         return [pattern] * times
 
     def _rest(self, left: Sequence[int | None]) -> Folded:
-        problem = self.problem
-        return Folded(sizes=problem.sizes, demand=problem.demand, capacities=problem.capacities, costs=problem.costs, quantities=tuple(left),
-                      loose_sizes=problem.loose_sizes, loose_capacities=problem.loose_capacities)  # fmt: skip
+        return replace(self.problem, quantities=tuple(left))
 
     def combine(self, start: Sequence[Pattern] | None) -> list[Pattern] | None:
         """Best whole-numbered use of all patterns found; surplus pieces are left out of the bars they stand on."""
@@ -240,7 +240,7 @@ def column_plan(problem: Folded, effort: Effort, start: Sequence[Pattern] | None
     search.generate(problem.demand, problem.quantities, effort.rounds, whole_task=True)
 
     def done() -> bool:
-        return best is not None and pattern_cost(problem, best) <= rounded_up(search.bound, problem.costs) + 1e-6
+        return best is not None and pattern_cost(problem, best) <= rounded_up(search.bound, problem.costs, problem.quantities) + 1e-6
 
     def better(plan: list[Pattern] | None) -> None:
         nonlocal best

@@ -1,6 +1,7 @@
 """The offcut pass for bars: the same stock, with what is left gathered at one bar.
 
-Two bars at a time: the fuller one takes the best filling out of both contents, the emptier one the rest, as long as the largest remnant grows.
+Two bars at a time: the fuller one takes the best filling out of both contents, the emptier one the rest, as long as the largest
+remnant grows.
 """
 
 from __future__ import annotations

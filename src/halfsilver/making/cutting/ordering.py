@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from halfsilver.making.cutting.instance import Instance
 from halfsilver.making.cutting.solution import LinearSolution, SheetSolution, Solution
 
@@ -18,7 +20,7 @@ def in_sequence(instance: Instance, solution: Solution) -> Solution | None:
 
 
 def _order(instance: Instance, contents: list[set[str]]) -> list[int] | None:
-    pairs = [(before, after) for chain in instance.sequence for before, after in zip(chain, chain[1:], strict=False)]
+    pairs = [(before, after) for chain in instance.sequence for before, after in pairwise(chain)]
     waiting = list(range(len(contents)))
     result: list[int] = []
     while waiting:

@@ -17,7 +17,7 @@ from halfsilver.making.cutting.engine import Draft
 from halfsilver.making.cutting.instance import Instance, LinearInstance
 from halfsilver.making.cutting.ordering import in_sequence
 from halfsilver.making.cutting.rented import rented_drafts
-from halfsilver.making.cutting.solution import LinearSolution, Solution, SheetSolution, cut_count, largest_offcut, plan_cost
+from halfsilver.making.cutting.solution import LinearSolution, SheetSolution, Solution, cut_count, largest_offcut, plan_cost
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -95,7 +95,7 @@ def _content(work: SheetTask, nodes: list[Any], at: int, pieces: list[int]) -> C
     """The layout below a node; waste at the end of a row is left to the row."""
     node = nodes[at]
     if node.item_type_id >= 0:
-        return work.instance.pieces[pieces[node.item_type_id]].id
+        return str(work.instance.pieces[pieces[node.item_type_id]].id)
     below = [nodes[i] for i in node.children]
     if not below:
         return None

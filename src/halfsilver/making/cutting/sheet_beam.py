@@ -1,9 +1,9 @@
 """Beam search over partly cut sheets: every step lays one pane at the cutting front.
 
-A sheet is filled strip by strip, a strip stack by stack, a stack pane by pane. The first stack of a strip sets its height and the first pane
-of a stack its width, which loses nothing, for stacks and panes may change places. After every step the states that promise most are kept:
-little waste behind the front, large panes first. The idea follows Fontan and Libralesso, "An anytime tree search algorithm for two-dimensional
-two- and three-staged guillotine packing problems" (2020) [from memory]; here a whole level is worked out at once in arrays.
+A sheet is filled strip by strip, a strip stack by stack, a stack pane by pane. The first stack of a strip sets its height and the first
+pane of a stack its width, which loses nothing, for stacks and panes may change places. After every step the states that promise most are
+kept: little waste behind the front, large panes first. The idea follows Fontan and Libralesso, "An anytime tree search algorithm for
+two-dimensional two- and three-staged guillotine packing problems" (2020) [from memory]; here a whole level is worked out at once in arrays.
 """
 
 from __future__ import annotations
@@ -171,7 +171,8 @@ class Beam:
         used[rows[fresh], stock[fresh]] += 1
         new = _States(
             left=left, used=used, closed=s.closed[parent] + np.where(fresh, self.costs[sheet], 0.0), sheet=np.where(fresh, stock, sheet),
-            y=np.where(fresh, 0, np.where(strip, y + high, y)), high=np.where(same, np.where(first, top + h, high), np.where(stack, high, h)),
+            y=np.where(fresh, 0, np.where(strip, y + high, y)),
+            high=np.where(same, np.where(first, top + h, high), np.where(stack, high, h)),
             x=np.where(same, x, np.where(stack, x + wide, 0)), wide=np.where(same, wide, w), top=np.where(same, top + h, h),
             first=np.where(same, first, ~stack), area=s.area[parent] + w * h, mark=s.mark[parent],
         )  # fmt: skip

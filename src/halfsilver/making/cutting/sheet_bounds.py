@@ -1,8 +1,8 @@
 """How many sheets are needed at least, beyond what their area says.
 
-Sizes are passed through dual feasible functions: whatever fits side by side keeps a sum of at most 1. So the sum of f(width) g(height) over
-all panes is a number of sheets that no layout can undercut, whatever the cuts. Families after Fekete and Schepers, "New classes of fast lower
-bounds for bin packing problems", Mathematical Programming 91 (2001) [from memory].
+Sizes are passed through dual feasible functions: whatever fits side by side keeps a sum of at most 1. So the sum of f(width) g(height)
+over all panes is a number of sheets that no layout can undercut, whatever the cuts. Families after Fekete and Schepers, "New classes of
+fast lower bounds for bin packing problems", Mathematical Programming 91 (2001) [from memory].
 """
 
 from __future__ import annotations
@@ -24,9 +24,10 @@ def area_bound(work: SheetTask) -> Bound:
     kerf = instance.kerf
     amount = sum(piece.qty * (piece.width + kerf) * (piece.height + kerf) for piece in instance.pieces)
     sizes = [max(0, w) * max(0, h) for w, h in zip(work.widths, work.heights, strict=True)]
-    plain = rounded_up(material_bound(amount, sizes, work.costs, work.quantities), work.costs)
+    plain = rounded_up(material_bound(amount, sizes, work.costs, work.quantities), work.costs, work.quantities)
     cheapest = min((c for c, size in zip(work.costs, sizes, strict=True) if size > 0), default=0.0)
-    return Bound(value=max(plain, cheapest * least_sheets(work)), kind="material")
+    scaled = rounded_up(cheapest * least_sheets(work), work.costs, work.quantities)
+    return Bound(value=max(plain, scaled), kind="material")
 
 
 def least_sheets(work: SheetTask) -> int:
@@ -57,7 +58,7 @@ def _scales(sizes: list[Fraction]) -> list[Scale]:
 
 
 def _stepped(k: int) -> Scale:
-    """x where (k + 1) x is whole, else whole part of (k + 1) x over k."""
+    """X where (k + 1) x is whole, else whole part of (k + 1) x over k."""
     return lambda x: float(x) if ((k + 1) * x).denominator == 1 else math.floor((k + 1) * x) / k
 
 

@@ -69,7 +69,9 @@ class StripSearch:
         """Pieces, kinds of strip, stock."""
         infinite = math.inf
         pieces = [(float(d), infinite) for d in self.work.demand]
-        return pieces + [(0.0, infinite)] * len(self.kinds) + [(-infinite, infinite if q is None else float(q)) for q in self.work.quantities]
+        return (
+            pieces + [(0.0, infinite)] * len(self.kinds) + [(-infinite, infinite if q is None else float(q)) for q in self.work.quantities]
+        )
 
     def column(self, item: Strip | Stack) -> Column:
         """A strip or a sheet as a column."""
@@ -96,7 +98,8 @@ class StripSearch:
             prices = [max(0.0, p) for p in relaxed.prices[:pieces]]
             strips_found, worth = self.strips(prices, list(relaxed.prices[pieces : pieces + kinds]))
             rents = list(relaxed.prices[pieces + kinds :])
-            new = [item for item in (*strips_found, *self.sheets(worth, rents)) if item not in seen]
+            offers: list[Strip | Stack] = [*strips_found, *self.sheets(worth, rents)]
+            new = [item for item in offers if item not in seen]
             if not new:
                 break
             seen.update(new)
@@ -136,7 +139,11 @@ class StripSearch:
             return [(h, order, table, number) for number, h in enumerate(self.heights)]
         result: list[tuple[int, list[int], Table, int | None]] = []
         for h in self.heights:
-            chosen = [i for i in order if work.layings[i].h == h or (not work.manner.exact and work.layings[i].h < h and work.legal(h - work.layings[i].h))]
+            chosen = [
+                i
+                for i in order
+                if work.layings[i].h == h or (not work.manner.exact and work.layings[i].h < h and work.legal(h - work.layings[i].h))
+            ]
             result.append((h, chosen, self._table(chosen, prices, ()), None))
         return result
 
@@ -151,7 +158,9 @@ class StripSearch:
         sizes = [-(-(laying.w // common) // step) for laying in layings]
         limits = [self.work.demand[laying.piece] for laying in layings]
         capacity = max(self.work.widths) // common // step
-        return fill(sizes, limits, [prices[laying.piece] for laying in layings], capacity, stops=stops, full=self.work.instance.min_strip > 1)
+        return fill(
+            sizes, limits, [prices[laying.piece] for laying in layings], capacity, stops=stops, full=self.work.instance.min_strip > 1
+        )
 
     def _top(self, table: Table, stop: int | None, length: int) -> tuple[int, float]:
         common, step = self._step()

@@ -1,8 +1,9 @@
 """All guillotine layouts of a few panes, by joining blocks side by side and one above the other.
 
-For every set of panes the blocks that enclose it are kept, none that another one fits into; a set's blocks come from all its halvings. The
-cheapest way to split the whole set into sheets follows from the same table. After Wang, "Two algorithms for constrained two-dimensional cutting
-stock problems", Operations Research 31 (1983) [from memory]. Cuts may turn as often as they like, so this is for tasks without a limit on stages.
+For every set of panes the blocks that enclose it are kept, none that another one fits into; a set's blocks come from all its halvings.
+The cheapest way to split the whole set into sheets follows from the same table. After Wang, "Two algorithms for constrained
+two-dimensional cutting stock problems", Operations Research 31 (1983) [from memory]. Cuts may turn as often as they like, so this is for
+tasks without a limit on stages.
 """
 
 from __future__ import annotations
@@ -139,7 +140,9 @@ def _on_one(instance: SheetInstance, counts: Counts, blocks: list[Block]) -> lis
         if ways:
             rest, block = max(ways, key=lambda way: way[0])
             across = (width - block.w) * height >= width * (height - block.h)
-            found.append((sheet.cost, float(rest), SheetUse(stock=j, counts=counts, content=_on_sheet(block, width, height, kerf, across=across))))
+            found.append(
+                (sheet.cost, float(rest), SheetUse(stock=j, counts=counts, content=_on_sheet(block, width, height, kerf, across=across)))
+            )
     return found
 
 

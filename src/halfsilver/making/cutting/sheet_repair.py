@@ -1,7 +1,7 @@
 """Bettering a sheet plan: a few sheets at a time are laid anew, and sheets of several plans are combined.
 
-A few sheets, the emptiest and others picked by a fixed rule, are taken out; a beam search lays their panes again. A new layout is kept when it is
-cheaper, or as cheap with the waste less evenly spread, which empties a sheet in the end.
+A few sheets, the emptiest and others picked by a fixed rule, are taken out; a beam search lays their panes again. A new layout is kept
+when it is cheaper, or as cheap with the waste less evenly spread, which empties a sheet in the end.
 """
 
 from __future__ import annotations
@@ -24,7 +24,9 @@ def laid(work: SheetTask, demand: Sequence[int], quantities: Sequence[int | None
     return Beam(replace(work, layings=some), guide).run(demand, quantities, width)
 
 
-def repaired(works: Sequence[SheetTask], uses: list[SheetUse], *, times: int, width: int, enough: Callable[[float], bool]) -> list[SheetUse]:
+def repaired(
+    works: Sequence[SheetTask], uses: list[SheetUse], *, times: int, width: int, enough: Callable[[float], bool]
+) -> list[SheetUse]:
     """The plan after so many re-layings, never dearer.
 
     Parameters
@@ -59,7 +61,8 @@ def repaired(works: Sequence[SheetTask], uses: list[SheetUse], *, times: int, wi
 
 def _pick(work: SheetTask, uses: Sequence[SheetUse], many: int, dice: int) -> list[int]:
     order = sorted(range(len(uses)), key=lambda i: (_fill(work, uses[i]), i))
-    chosen, panes = [], 0
+    chosen: list[int] = []
+    panes = 0
     candidates = [order.pop(dice % min(len(order), 3))]
     while order:
         dice = dice * 6364136223846793005 % 2**64 + 1442695040888963407

@@ -118,7 +118,8 @@ def shelf_plans(work: SheetTask) -> list[list[SheetUse]]:
     stock = [j for j in range(len(work.costs)) if work.widths[j] > 0 and work.heights[j] > 0]
     area = {j: work.widths[j] * work.heights[j] for j in stock}
     orders = [
-        sorted(stock, key=lambda j: (work.costs[j] / area[j], -area[j])), sorted(stock, key=lambda j: -area[j]), sorted(stock, key=lambda j: area[j]),
+        sorted(stock, key=lambda j: (work.costs[j] / area[j], -area[j])), sorted(stock, key=lambda j: -area[j]),
+        sorted(stock, key=lambda j: area[j]),
         *([j, *(i for i in stock if i != j)] for j in stock[:8]),
     ]  # fmt: skip
     plans = [shelf_plan(work, order, tall=tall) for order in orders for tall in (True, False)]

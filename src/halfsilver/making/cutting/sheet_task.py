@@ -91,15 +91,16 @@ def allowed(instance: SheetInstance, rest: int) -> bool:
 def manners(instance: SheetInstance) -> tuple[Manner, ...]:
     """The manners of cutting that the engines try; more than three stages gain little over three with a trimming cut."""
     found = []
-    for direction in ("h", "v"):
+    directions: tuple[Direction, ...] = ("h", "v")
+    for direction in directions:
         stages = instance.stages
         if stages is None:
-            found.append(Manner(direction=direction, stages=3, exact=False))  # type: ignore[arg-type]
+            found.append(Manner(direction=direction, stages=3, exact=False))
             continue
         if instance.first_cut is not FirstCut.ANY and instance.first_cut.value != direction:
             stages -= 1
         if stages >= 2:
-            found.append(Manner(direction=direction, stages=min(3, stages), exact=instance.exact and stages <= 3))  # type: ignore[arg-type]
+            found.append(Manner(direction=direction, stages=min(3, stages), exact=instance.exact and stages <= 3))
     return tuple(sorted(found, key=lambda manner: -manner.stages))
 
 

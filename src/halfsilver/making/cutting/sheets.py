@@ -16,7 +16,7 @@ from halfsilver.making.cutting.sheet_offcut import gathered
 from halfsilver.making.cutting.sheet_repair import combined, laid, repaired
 from halfsilver.making.cutting.sheet_rows import tree
 from halfsilver.making.cutting.sheet_shelves import shelf_plans
-from halfsilver.making.cutting.sheet_task import Manner, SheetTask, SheetUse, fits_alone, manners, task, uses_cost
+from halfsilver.making.cutting.sheet_task import Manner, SheetUse, fits_alone, manners, task, uses_cost
 from halfsilver.making.cutting.solution import SheetPlan, SheetSolution
 
 BATCH = 5  # copies per piece from which column generation pays
@@ -86,7 +86,9 @@ class _Search:
 
     def near(self) -> bool:
         """Whether searching on is not worth it: a linear programme leaves next to nothing to gain."""
-        return self.done() or (self.best is not None and self.bound.kind == "lp" and uses_cost(self.instance, self.best) < NEAR * self.bound.value)
+        if self.best is None or self.bound.kind != "lp":
+            return self.done()
+        return uses_cost(self.instance, self.best) < NEAR * self.bound.value
 
     def engines(self) -> Iterator[tuple[str, Iterator[list[SheetUse] | None]]]:
         """The engines in order, each with its plans."""
@@ -118,7 +120,7 @@ class _Search:
         work = self.works[0]
         for some in prices:
             worth = [max(values) for values in zip(*(search.worth(some) for search in searches), strict=True)]
-            value = rounded_up(dual_bound(some, work.demand, worth, work.costs, work.quantities), work.costs)
+            value = rounded_up(dual_bound(some, work.demand, worth, work.costs, work.quantities), work.costs, work.quantities)
             if value >= self.bound.value:
                 self.bound = Bound(value=value, kind="lp")
 

@@ -44,7 +44,7 @@ class Node:
     waste: bool = False
 
     def walk(self) -> Iterator[Node]:
-        """This node and all below it, in cutting order."""
+        """The node and all below it, in cutting order."""
         yield self
         for child in self.children:
             yield from child.walk()
@@ -74,9 +74,7 @@ class SheetPlan:
         if self.tree is None:
             return self.cuts
         return tuple(
-            PlacedPane(piece=node.piece, x=node.x, y=node.y, w=node.w, h=node.h)
-            for node in self.tree.walk()
-            if node.piece is not None
+            PlacedPane(piece=node.piece, x=node.x, y=node.y, w=node.w, h=node.h) for node in self.tree.walk() if node.piece is not None
         )
 
 

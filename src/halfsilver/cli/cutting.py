@@ -1,0 +1,104 @@
+"""The verbs ``cut`` and ``cut-check``: a cutting task in the neutral form to a plan, and a plan before the checker."""
+
+from __future__ import annotations
+
+import json
+import sys
+from typing import TYPE_CHECKING, Literal, NoReturn
+
+import click
+
+from halfsilver.errors import HalfsilverError, JobError, NoDesignError
+
+if TYPE_CHECKING:
+    from halfsilver.making.cutting.portfolio import CutResult
+
+
+@click.command(name="cut", epilog="Example: halfsilver cut frames.json#week-12 -o plan.json --effort usual")
+@click.argument("instance", metavar="INSTANCE.json[#ID]")
+@click.option("-o", "--output", required=True, metavar="SOLUTION.json", help="Where the plan is written.")
+@click.option(
+    "--effort",
+    type=click.Choice(["quick", "usual", "long"]),
+    default="usual",
+    show_default=True,
+    help="A fixed amount of search, not a time.",
+)
+def cut(instance: str, output: str, effort: Literal["quick", "usual", "long"]) -> None:
+    """Plan how pieces are cut from bars or sheets.
+
+    The plan is the same for the same task and effort. It has passed the checker of cut-check. Exit code 3: the demand cannot be met.
+    """
+    from halfsilver.files.cutting import read_instance, write_json
+    from halfsilver.making.cutting.portfolio import solve
+
+    try:
+        result = solve(read_instance(instance), effort=effort, progress=_progress)
+        write_json(output, _document(result))
+    except HalfsilverError as error:
+        _fail(error)
+    click.echo(_summary(result), err=True)
+
+
+@click.command(name="cut-check", epilog="Example: halfsilver cut-check frames.json#week-12 plan.json")
+@click.argument("instance", metavar="INSTANCE.json[#ID]")
+@click.argument("solution", metavar="SOLUTION.json")
+@click.option("--json", "as_json", is_flag=True, help="One JSON document on standard output.")
+def cut_check(instance: str, solution: str, as_json: bool) -> None:
+    """Check a cutting plan against its task: demand, stock, sizes, kerf, trim, and that it can be cut.
+
+    Exit code 0: the plan can be cut and meets the demand; 1: it does not; 2: a file cannot be read.
+    """
+    from halfsilver.files.cutting import read_instance, read_solution
+    from halfsilver.making.cutting.checker import check
+    from halfsilver.making.cutting.solution import plan_cost, used_stock
+
+    try:
+        task, plan = read_instance(instance), read_solution(solution)
+    except HalfsilverError as error:
+        _fail(error, as_json=as_json)
+    found = check(task, plan)
+    known = {stock.id for stock in task.stock}.issuperset(used_stock(plan))
+    cost = plan_cost(task, plan) if known else None
+    if as_json:
+        document = {"feasible": not found, "cost": cost, "violations": [violation.as_dict() for violation in found]}
+        click.echo(json.dumps({"schema": "halfsilver/cut_check/1", **document}, ensure_ascii=False))
+    else:
+        for violation in found:
+            click.echo(f"{violation.where}: {violation.text}  [{violation.code}]")
+        click.echo(f"feasible, cost {_number(cost)}" if not found else f"not feasible: {len(found)} violations")
+    sys.exit(1 if found else 0)
+
+
+def _progress(engine: str, cost: float) -> None:
+    click.echo(f"{engine}: cost {_number(cost)}", err=True)
+
+
+def _number(value: float | None) -> str:
+    return "unknown" if value is None else f"{value:.10g}"
+
+
+def _document(result: CutResult) -> dict[str, object]:
+    from halfsilver.making.cutting.neutral import solution_to_dict
+
+    return {
+        **solution_to_dict(result.solution), "cost": result.cost, "bound": {"value": result.bound.value, "kind": result.bound.kind},
+        "engines": list(result.engines), "checked": result.checked,
+    }  # fmt: skip
+
+
+def _summary(result: CutResult) -> str:
+    from halfsilver.making.cutting.solution import used_stock
+
+    bound = result.bound
+    over = f", within {100 * (result.cost / bound.value - 1):.2f} % of the least possible ({bound.kind} bound)" if bound.value > 0 else ""
+    return f"{len(used_stock(result.solution))} stock pieces, cost {_number(result.cost)}{over}"
+
+
+def _fail(error: HalfsilverError, *, as_json: bool = False) -> NoReturn:
+    if as_json and isinstance(error, JobError):
+        problems = [problem.as_dict() for problem in error.problems]
+        click.echo(json.dumps({"schema": "halfsilver/problems/1", "problems": problems}, ensure_ascii=False))
+    else:
+        click.echo(f"No plan: {error}" if isinstance(error, NoDesignError) else str(error), err=True)
+    sys.exit(error.exit_code)
