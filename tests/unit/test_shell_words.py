@@ -12,7 +12,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 LEFT_OUT = {".git", ".tools", ".venv", ".venv-second", ".hypothesis", "__pycache__", "build", "dist", "out", "demo-pack"}
-SUFFIXES = {"", ".py", ".md", ".toml", ".txt", ".in", ".yaml", ".yml", ".json", ".csv", ".svg", ".typ", ".html", ".css", ".js", ".ini", ".sh"}
+SUFFIXES = {"", ".py", ".md", ".toml", ".txt", ".in", ".yaml", ".yml", ".json", ".csv", ".svg", ".typ", ".html", ".css", ".js", ".sh"}
 
 # Put together here, so that this file does not find itself.
 MACHINE = re.compile(r"(?<![\w.~-])/(?:" + "|".join(("work", "root", "home", "Users", "tmp")) + r")/")
