@@ -25,8 +25,8 @@ DIAGONAL = Function("diagonal", lambda width, height: hypot(width, height))
 
 def step_entries(facts: Facts) -> Iterator[Entry]:
     """Steps to which things are cut, and play."""
-    yield allowance("step.glass", "step", facts.steps.glass, "glass is cut down to it")
-    yield allowance("step.timber", "step", facts.steps.timber, "timber is cut to it")
+    yield allowance("step.glass", "the step for glass,", facts.steps.glass, "glass is cut down to it")
+    yield allowance("step.timber", "the step for timber,", facts.steps.timber, "timber is cut to it")
     yield facts.fit("glass", "glass clearance")
 
 
@@ -111,7 +111,7 @@ def pane_entries(facts: Facts, which: str, glass: GlassKind, *, asked_size: bool
         yield target(f"{which}.glass.{d}", f"{which} glass {d}", size)
         read = as_read(f"{which}.glass.{d}", facts.measurements, facts.limits.tape)
         how = "glass cutter" if glass.cut_here else "supplier's cut"
-        cut = ref(f"{which}.glass.{d}") + Deviation(f"{how}, {which} pane {d}", mm(facts.cut_limit_mm(glass)), tightened_by=f"{which}.glass.{d}")
+        cut = ref(f"{which}.glass.{d}") + Deviation(f"{how}, {which} pane {d}", mm(facts.cut_limit_mm(glass)))
         yield actual(f"{which}.glass.{d}.actual", f"{which} glass {d} as cut", read or cut)
         yield gap(
             f"{which}.clearance.{d}",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal
 
-from halfsilver.units.lengths import finest_step_mm, write_length
+from halfsilver.units.lengths import finest_step_mm, is_exact, write_length
 from halfsilver.units.rounding import decimal_text
 
 Show = Callable[[float, str], str]
@@ -24,15 +24,16 @@ def shower(*, units: Literal["in", "mm"], fraction: int) -> Show:
     Returns
     -------
     callable
-        Takes a value and its unit (mm, count, share, deg, kg). A length of less than half the finest fraction is written in mm, so that a
-        glue line does not read as nothing.
+        Takes a value and its unit (mm, count, share, deg, kg). A length below the finest fraction is written in 64ths where
+        that is exact, else in mm, so that a glue line does not read as nothing.
     """
     finest = finest_step_mm(units=units, fraction=fraction)
 
     def show(value: float, unit: str) -> str:
         if unit == "mm":
-            too_fine = units == "in" and 1e-9 < abs(value) < finest / 2
-            return f"{decimal_text(value, 2)} mm" if too_fine else write_length(value, units=units, fraction=fraction)
+            if units == "in" and 1e-9 < abs(value) < finest - 1e-9:
+                return write_length(value, units="in", fraction=64) if is_exact(value, units="in", fraction=64) else f"{decimal_text(value, 2)} mm"
+            return write_length(value, units=units, fraction=fraction)
         if unit == "share":
             return f"{decimal_text(100 * value, 1)} %"
         if unit == "count":

@@ -1,0 +1,121 @@
+"""Verbs that read one job: check, resolve, why, measure."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from halfsilver.cli.options import job_argument, json_option, workshop_option
+from halfsilver.cli.text import finding_lines, headline
+
+STRICT_EXIT = 4
+
+
+@click.command()
+@job_argument
+@workshop_option
+@click.option("--strict", is_flag=True, help="End with code 4 if there is a stop.")
+@json_option
+def check(job: str, workshop: str | None, strict: bool, as_json: bool) -> int:
+    """Read a job and its workshop; print every problem with its place, or the findings.
+
+    Example: halfsilver check examples/foyer.yaml
+    """
+    from halfsilver.model.finding import Severity
+    from halfsilver.services.findings import findings
+    from halfsilver.services.load import load, resolve
+
+    loaded = load(job, workshop=workshop)
+    design = resolve(loaded)
+    found = findings(design, loaded.show)
+    if as_json:
+        from halfsilver.services.records import as_text, document, findings_record
+
+        click.echo(as_text(document("findings", findings_record(found))), nl=False)
+    else:
+        for line in (*headline(design, loaded.show), "", *finding_lines(found)):
+            click.echo(line)
+    return STRICT_EXIT if strict and any(finding.severity is Severity.STOP for finding in found) else 0
+
+
+@click.command()
+@job_argument
+@workshop_option
+@click.option("-o", "--output", required=True, type=click.Path(dir_okay=False), help="Where design.json goes.")
+@click.option("--job", "job_out", type=click.Path(dir_okay=False), help="Also write the job with every auto decided.")
+def resolve(job: str, workshop: str | None, output: str, job_out: str | None) -> int:
+    """Write the ledger of sizes, the parts and the layers as JSON.
+
+    Example: halfsilver resolve examples/foyer.yaml -o design.json
+    """
+    from halfsilver.files.atomic import write_beside
+    from halfsilver.services.load import load
+    from halfsilver.services.load import resolve as resolved
+    from halfsilver.services.records import as_text, design_record, document
+    from halfsilver.services.rewrite import decided_text
+
+    loaded = load(job, workshop=workshop)
+    design = resolved(loaded)
+    write_beside(Path(output), as_text(document("design", design_record(design, loaded.show))).encode())
+    click.echo(f"{output}: {len(design.ledger.entries)} entries, {len(design.parts)} parts, digest {design.digest[:12]}")
+    if job_out:
+        write_beside(Path(job_out), decided_text(loaded, design).encode())
+        click.echo(f"{job_out}: the job with every auto decided")
+    return 0
+
+
+@click.command()
+@job_argument
+@click.argument("name")
+@workshop_option
+@json_option
+def why(job: str, name: str, workshop: str | None, as_json: bool) -> int:
+    """Say where a dimension comes from, how far it may be off, and what would tighten it.
+
+    Example: halfsilver why examples/foyer.yaml rear.glass.width
+    """
+    from halfsilver.errors import JobError, Problem
+    from halfsilver.ledger.explain import lines
+    from halfsilver.ledger.explain import why as explained
+    from halfsilver.services.load import load
+    from halfsilver.services.load import resolve as resolved
+    from halfsilver.units.words import nearest_word
+
+    loaded = load(job, workshop=workshop)
+    ledger = resolved(loaded).ledger
+    if name not in ledger:
+        near = nearest_word(name, ledger.entries)
+        advice = f"Did you mean {near}?" if near else "`halfsilver resolve` lists them all."
+        raise JobError([Problem(code="unknown-name", read=name, allowed=f"The ledger of this job has {len(ledger.entries)} names.", advice=advice)])
+    told = explained(ledger, name, show=loaded.show)
+    if as_json:
+        from halfsilver.services.records import as_text, document, why_record
+
+        click.echo(as_text(document("why", why_record(told))), nl=False)
+        return 0
+    click.echo(told.sentence)
+    click.echo("")
+    for line in lines(told):
+        click.echo(line)
+    return 0
+
+
+@click.command()
+@job_argument
+@click.argument("name")
+@click.argument("value")
+@click.option("--at", default="", help="Where it was taken: middle, left, top ...")
+@click.option("--by", default=None, help="Who read it.")
+@click.option("--when", default=None, metavar="YYYY-MM-DD", help="When it was read.")
+@workshop_option
+def measure(job: str, name: str, value: str, at: str, by: str | None, when: str | None, workshop: str | None) -> int:
+    """Append a reading to a job file; nothing is ever overwritten.
+
+    Example: halfsilver measure mine.yaml front.rebate.width "53 5/16 in" --at middle
+    """
+    from halfsilver.services.measuring import append
+
+    for line in append(job, name=name, value=value, at=at, by=by, when=when, workshop=workshop):
+        click.echo(line)
+    return 0

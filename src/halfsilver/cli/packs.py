@@ -1,0 +1,55 @@
+"""Verbs that write documents: pack and demo."""
+
+from __future__ import annotations
+
+import click
+
+from halfsilver.cli.options import job_argument, workshop_option
+from halfsilver.cli.text import finding_lines, headline
+from halfsilver.errors import JobError, Problem
+
+DEMO_DATE = "2026-10-01"
+
+
+@click.command()
+@job_argument
+@workshop_option
+@click.option("-o", "--output", required=True, type=click.Path(), help="Folder of the pack; replaced as a whole.")
+@click.option("--date", default=None, metavar="YYYY-MM-DD", help="Date printed on the documents.")
+@click.option("--no-pictures", is_flag=True, help="Leave the pictures out.")
+def pack(job: str, workshop: str | None, output: str, date: str | None, no_pictures: bool) -> int:
+    """Write the documents of one revision of a job into a folder.
+
+    Example: halfsilver pack examples/foyer.yaml -o foyer-pack --date 2026-03-04
+    """
+    from halfsilver.services.load import load
+    from halfsilver.services.pack import write_pack
+
+    if date is None:
+        raise JobError([Problem(code="date-missing", path="--date", allowed="The date on the documents is an input, so that the same input gives the same bytes.", advice="Add --date YYYY-MM-DD.")])
+    written = write_pack(load(job, workshop=workshop), output, date=date, say=_say)
+    click.echo(f"{written.folder}: revision {written.revision}, {len(written.files)} files")
+    return 0
+
+
+@click.command()
+@click.option("-o", "--output", default="demo-pack", show_default=True, type=click.Path(), help="Folder of the pack.")
+def demo(output: str) -> int:
+    """Make the pack of an invented job, and print its headline sizes and findings."""
+    from halfsilver.services.findings import findings
+    from halfsilver.services.load import load
+    from halfsilver.services.pack import demo_job, write_pack
+
+    loaded = load(str(demo_job()))
+    written = write_pack(loaded, output, date=DEMO_DATE, say=_say)
+    for line in (*headline(written.design, loaded.show), "", *finding_lines(findings(written.design, loaded.show)), ""):
+        click.echo(line)
+    click.echo(f"The pack lies in {written.folder}: {', '.join(written.files)}")
+    return 0
+
+
+def _say(stage: str) -> None:
+    """Progress, to standard error, where somebody is looking."""
+    stream = click.get_text_stream("stderr")
+    if stream.isatty():
+        click.echo(f"{stage} ...", err=True)

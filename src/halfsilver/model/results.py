@@ -1,0 +1,197 @@
+"""What the program gives back, as JSON shows it: one dataclass per shape, from which the schemas are made.
+
+A field that is ``None`` is left out. Lengths are millimetres with ``_mm`` in the key, beside ``shown`` as the job's units print them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from halfsilver.model.design import Layer, Part, Suitability
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToleranceRecord:
+    """Spread of an actual or a gap: plus-minus worst case and root-sum-square, the range, the largest contributor."""
+
+    worst_mm: float
+    rss_mm: float
+    low_mm: float
+    high_mm: float
+    largest: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingRecord:
+    """One measurement that counts."""
+
+    value_mm: float
+    at: str
+    when: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EntryRecord:
+    """One dimension of the ledger; a count or a share has ``value`` and ``unit`` instead of ``value_mm``."""
+
+    label: str
+    value_mm: float | None = None
+    value: float | None = None
+    unit: str | None = None
+    shown: str
+    kind: str
+    origin: str
+    formula: str
+    expression: object
+    inputs: tuple[str, ...]
+    partials: dict[str, float]
+    tolerance: ToleranceRecord | None = None
+    planned_mm: float | None = None
+    measured: tuple[ReadingRecord, ...] | None = None
+    reason: str | None = None
+    runner_up: str | None = None
+    source: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DesignRecord:
+    """``design.json``."""
+
+    title: str
+    construction: str
+    scope: str
+    units: str
+    ledger: dict[str, EntryRecord]
+    parts: tuple[Part, ...]
+    layers: tuple[Layer, ...]
+    mass_kg: float
+    centre_mm: tuple[float, float, float]
+    suits: tuple[Suitability, ...]
+    digest: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingRecord:
+    """One finding."""
+
+    rule: str
+    source: str
+    status: str
+    severity: str
+    value: float | None
+    limit: float | None
+    unit: str
+    advice: str
+    entries: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingsRecord:
+    """``findings.json``."""
+
+    findings: tuple[FindingRecord, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProblemRecord:
+    """One problem of the input."""
+
+    code: str
+    file: str
+    line: int
+    column: int
+    path: str
+    read: str
+    allowed: str
+    advice: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProblemsRecord:
+    """What ``--json`` prints where the input has to be mended."""
+
+    problems: tuple[ProblemRecord, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WhyNode:
+    """One entry explained, with the entries it rests on."""
+
+    name: str
+    value_mm: float | None = None
+    value: float | None = None
+    unit: str | None = None
+    shown: str
+    kind: str
+    origin: str
+    formula: str
+    sentence: str
+    tolerance: ToleranceRecord | None = None
+    inputs: tuple[WhyNode, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FileRecord:
+    """One file of a pack."""
+
+    path: str
+    sha256: str
+    size: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ManifestRecord:
+    """``manifest.json``: what the pack holds, and from what it was made."""
+
+    title: str
+    date: str
+    revision: int
+    design: str
+    job: str
+    workshop: str
+    program: str
+    engines: dict[str, str]
+    files: tuple[FileRecord, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReckonRecord:
+    """The result of one published formula."""
+
+    name: str
+    inputs: dict[str, object]
+    result: object
+    unit: str
+    source: str
+    status: str
+    validity: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ParameterRecord:
+    """One parameter of a published formula."""
+
+    name: str
+    unit: str
+    default: object | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormulaRecord:
+    """One published formula, as listed."""
+
+    name: str
+    summary: str
+    parameters: tuple[ParameterRecord, ...]
+    unit: str
+    source: str
+    status: str
+    validity: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormulasRecord:
+    """``reckon --list --json``."""
+
+    formulas: tuple[FormulaRecord, ...]

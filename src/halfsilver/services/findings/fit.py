@@ -1,0 +1,126 @@
+"""Does it go together: clearance of panes, what is already cut, battens and strip, the recess."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from halfsilver.layout.design import Design
+from halfsilver.layout.frames import DIRECTIONS
+from halfsilver.ledger.shown import Show
+from halfsilver.ledger.tolerance import chance_below, tolerance
+from halfsilver.model.finding import Finding, Severity
+
+PRACTICE = "common practice"
+BOUGHT_CLEARANCE_MM = 4.0  # 2 mm a side for glass that is bought to size: common practice
+
+
+def panes(design: Design) -> tuple[str, ...]:
+    """Names of the sheets there are, front to back."""
+    return tuple(which for which in ("front", "rear") if f"{which}.glass.width" in design.ledger)
+
+
+def clearance(design: Design, show: Show) -> Iterator[Finding]:
+    """Every pane must drop into its opening, at the worst the operations leave open."""
+    for which in panes(design):
+        names = [f"{which}.clearance.{d}" for d in DIRECTIONS]
+        spreads = [tolerance(design.ledger, name) for name in names]
+        name, spread = min(zip(names, spreads, strict=True), key=lambda pair: pair[1].low_mm)
+        chance = chance_below(design.ledger, dict.fromkeys(names, 0.0))
+        measured = all(design.ledger.is_measured(f"{which}.rebate.{d}") for d in DIRECTIONS)
+        if design.ledger[name] < 0:
+            severity, said = Severity.STOP, f"The {which} pane is larger than its opening by {-design.ledger[name]:.1f} mm."
+        elif spread.low_mm < 0:
+            severity = Severity.CAUTION
+            said = f"Cut from {'the reading' if measured else 'the plan'}, the {which} pane may not go in: {_chance(chance)}. At worst it is {-spread.low_mm:.1f} mm too large."
+        else:
+            severity, said = Severity.NOTE, f"The {which} pane keeps at least {spread.low_mm:.1f} mm of clearance in all; chance that it does not go in: {_chance(chance)}."
+        cure = "" if measured else f" Measure the {which} rebate in both directions, at three places each, before the pane is cut or ordered."
+        yield Finding(
+            rule="fit.clearance", source="worst case of a tolerance stack; normal distribution with a third of each limit for the chance", status="practice",
+            severity=severity, value=round(spread.low_mm, 3), limit=0.0, unit="mm", advice=said + cure, entries=tuple(names),
+        )  # fmt: skip
+
+
+def _chance(chance: float) -> str:
+    return "less than 1 in 10 000" if chance < 1e-4 else f"about {100 * chance:.2g} %"
+
+
+def bought_clearance(design: Design, show: Show) -> Iterator[Finding]:
+    """Glass bought to size wants more clearance than glass cut to a reading."""
+    for which in panes(design):
+        glass = design.facts.front_glass if which == "front" else design.facts.rear_glass
+        given = design.ledger["fit.glass"]
+        if not glass.cut_here and given < BOUGHT_CLEARANCE_MM:
+            yield Finding(
+                rule="fit.bought_clearance", source=PRACTICE, status="practice", severity=Severity.CAUTION, value=round(given, 3), limit=BOUGHT_CLEARANCE_MM, unit="mm",
+                advice=f"The {which} pane is bought to size ({glass.make.value}) and cannot be trimmed here: allow 2 mm a side, {show(BOUGHT_CLEARANCE_MM, 'mm')} "
+                f"in all, instead of {show(given, 'mm')}, and order it after measuring.",
+                entries=("fit.glass", f"{which}.glass.width", f"{which}.glass.height"),
+            )  # fmt: skip
+
+
+def already_cut(design: Design, show: Show) -> Iterator[Finding]:
+    """A part that was measured is compared with what it should be now."""
+    ledger = design.ledger
+    for which in panes(design):
+        for d in DIRECTIONS:
+            name = f"{which}.glass.{d}"
+            if not ledger.is_measured(name):
+                continue
+            over = ledger[name] - ledger.planned[name]
+            if abs(over) > ledger["step.glass"] / 2:
+                severity = Severity.STOP if ledger[f"{which}.clearance.{d}"] < 0 else Severity.CAUTION if over > 0 else Severity.NOTE
+                yield Finding(
+                    rule="fit.already_cut", source="the readings", status="derived", severity=severity, value=round(ledger[name], 3), limit=round(ledger.planned[name], 3), unit="mm",
+                    advice=f"The {which} pane measures {show(ledger[name], 'mm')} in {d}; by the opening it should be {show(ledger.planned[name], 'mm')}. "
+                    f"{'It no longer fits.' if severity is Severity.STOP else 'Check the clearance that is left before it goes in.'}",
+                    entries=(name, f"{which}.clearance.{d}"),
+                )  # fmt: skip
+
+
+def battens(design: Design, show: Show) -> Iterator[Finding]:
+    """A proud batten keeps the glue joint open, a short one lets the pane rattle; the strip must find room on it."""
+    ledger = design.ledger
+    if "batten.depth" not in ledger:
+        return
+    proud = ledger["batten.depth"] - ledger["front.remaining"]
+    if abs(proud) > 0.05:
+        yield Finding(
+            rule="fit.batten_depth", source=PRACTICE, status="practice", severity=Severity.STOP if proud > 0 else Severity.CAUTION,
+            value=round(ledger["batten.depth"], 3), limit=round(ledger["front.remaining"], 3), unit="mm",
+            advice=f"The battens are {abs(proud):.1f} mm {'proud: the joint between the frames would not close' if proud > 0 else 'short: the front pane would rattle'}. "
+            f"Rip them to {show(ledger['front.remaining'], 'mm')}, never more.", entries=("batten.depth", "front.remaining"),
+        )  # fmt: skip
+    spread = tolerance(ledger, "batten.slack")
+    if proud <= 0.05 and spread.low_mm < 0:
+        yield Finding(
+            rule="fit.batten_proud", source="worst case of a tolerance stack", status="practice", severity=Severity.NOTE, value=round(spread.low_mm, 3), limit=0.0, unit="mm",
+            advice=f"Cut from the plan, a batten may end up to {-spread.low_mm:.1f} mm proud of the front frame's back. Measure what remains behind the pane "
+            "(front.remaining) and plane the battens to it; a little short and bedded is better than proud.", entries=("batten.slack", "front.remaining"),
+        )  # fmt: skip
+    if ledger["strip.at"] < 0:
+        yield Finding(
+            rule="fit.strip_width", source="geometry", status="derived", severity=Severity.STOP, value=round(ledger["strip.width"], 3), limit=round(ledger["batten.depth"], 3), unit="mm",
+            advice=f"The strip is {show(ledger['strip.width'], 'mm')} wide and the battens only {show(ledger['batten.depth'], 'mm')} deep. Choose a narrower strip, a thinner front pane or a deeper rebate.",
+            entries=("strip.width", "batten.depth"),
+        )  # fmt: skip
+
+
+def recess(design: Design, show: Show) -> Iterator[Finding]:
+    """A recess takes the whole frame into itself, with play."""
+    ledger, play = design.ledger, design.facts.habits.recess_play
+    for d in (*DIRECTIONS, "depth"):
+        name = f"recess.play.{d}"
+        if name not in ledger:
+            continue
+        wanted = play if d != "depth" else 0.0
+        if ledger[name] < wanted - 1e-6:
+            yield Finding(
+                rule="fit.recess", source=PRACTICE, status="practice", severity=Severity.STOP if ledger[name] < 0 else Severity.CAUTION,
+                value=round(ledger[name], 3), limit=wanted, unit="mm",
+                advice=f"The recess leaves {show(ledger[name], 'mm')} in {d}; {show(wanted, 'mm')} is wanted. Make it {show(ledger[f'outside.{d}'] + wanted, 'mm')}, or the piece smaller. "
+                "Cutting into a wall is for its owner, a structural engineer and the local authority to agree.", entries=(name,),
+            )  # fmt: skip
+
+
+RULES = (clearance, bought_clearance, already_cut, battens, recess)

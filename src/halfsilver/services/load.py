@@ -1,0 +1,176 @@
+"""From a job file and a workshop folder to a design; every problem found on the way gets its place in the file."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from halfsilver.errors import JobError, Problem
+from halfsilver.files.jobs import job_of
+from halfsilver.files.located import MappingNode, Node, SequenceNode, locate, read_bytes, text_of
+from halfsilver.files.workshop import read_workshop
+from halfsilver.layout.design import Design
+from halfsilver.ledger.ledger import Kind, Ledger, Origin
+from halfsilver.ledger.shown import Show, shower
+from halfsilver.model.job import Job
+from halfsilver.model.workshop import Workshop
+from halfsilver.services.decide import decided
+from halfsilver.units.words import nearest_word
+
+NOT_MEASURED = ("viewer.", "accept.", "size.")
+ID_LETTERS = frozenset("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_")
+TAKEN = frozenset({"axis", "cone", "share", "left", "right", "top", "bottom", "margin", "cutter", "below_lip"})
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """A job file that was read, with its workshop.
+
+    Parameters
+    ----------
+    file, text : str
+        Where it was, and what stood there.
+    node : MappingNode
+        The located tree, for placing later problems.
+    job : Job
+        The job.
+    workshop : Workshop
+        The catalogues.
+    """
+
+    file: str
+    text: str
+    node: MappingNode
+    job: Job
+    workshop: Workshop
+
+    @property
+    def show(self) -> Show:
+        """Writes values in the job's units."""
+        return shower(units=self.job.units.value, fraction=self.job.fraction)
+
+    @property
+    def digest(self) -> str:
+        """Digest of the job file's text."""
+        return hashlib.sha256(self.text.encode()).hexdigest()
+
+
+def load(file: str, *, workshop: str | None = None) -> Loaded:
+    """Read a job and its workshop.
+
+    Parameters
+    ----------
+    file : str
+        Path of the job file.
+    workshop : str, optional
+        Folder of the workshop; without it the one that comes with the program.
+
+    Raises
+    ------
+    JobError
+        With every problem of every file, each with its place.
+    """
+    problems: list[Problem] = []
+    node, job, text = None, None, ""
+    try:
+        text = text_of(read_bytes(file), file=file)
+        node = locate(text, file=file)
+        job = job_of(node, file=file)
+        problems.extend(_placed(node, file, tuple(_names_used(job))))
+    except JobError as error:
+        problems.extend(error.problems)
+    shop = None
+    try:
+        shop = read_workshop(Path(workshop) if workshop else None)
+    except JobError as error:
+        problems.extend(error.problems)
+    if problems or node is None or job is None or shop is None:
+        raise JobError(problems)
+    return Loaded(file, text, node, job, shop)
+
+
+def resolve(loaded: Loaded) -> Design:
+    """The design of a loaded job.
+
+    Raises
+    ------
+    JobError
+        If the catalogues lack what the job names, or a reading names what is not in the ledger.
+    NoDesignError
+        If nothing feasible exists.
+    """
+    try:
+        design = decided(loaded.job, loaded.workshop)
+        problems = tuple(reading_problems(design.ledger, loaded.job))
+        if problems:
+            raise JobError(problems)
+    except JobError as error:
+        raise JobError(_placed(loaded.node, loaded.file, error.problems)) from None
+    return design
+
+
+def reading_problems(ledger: Ledger, job: Job) -> Iterator[Problem]:
+    """Readings of names that are not in the ledger, or that nobody can measure."""
+    for i, reading in enumerate(job.measured):
+        problem = name_problem(ledger, reading.name)
+        if problem is not None:
+            yield replace(problem, path=f"measured[{i}].name")
+
+
+def name_problem(ledger: Ledger, name: str) -> Problem | None:
+    """Why a name cannot carry a reading; None if it can."""
+    known = [entry.name for entry in ledger.entries.values() if is_measurable(ledger, entry.name)]
+    if name in known:
+        return None
+    if name in ledger:
+        near = name.removesuffix(".actual")
+        what = "a decision or an allowance" if ledger.entries[name].kind is Kind.TARGET else "formed of other entries"
+        advice = f"Measure {near}." if near in known else "Measure the lengths it is formed of."
+        return Problem(code="not-measured", read=name, allowed=f"{name} is {what}: no reading replaces it.", advice=advice)
+    near_word = nearest_word(name, known)
+    return Problem(
+        code="unknown-name", read=name, allowed="A reading names an entry of the ledger.", advice=f"Did you mean {near_word}?" if near_word else "See `halfsilver resolve` for the names."
+    )
+
+
+def is_measurable(ledger: Ledger, name: str) -> bool:
+    """Whether a reading may stand for an entry: targets that are lengths, but no allowances and nothing merely asked."""
+    entry = ledger.entries[name]
+    return entry.kind is Kind.TARGET and entry.unit == "mm" and entry.origin is not Origin.ALLOWANCE and not name.startswith(NOT_MEASURED)
+
+
+def _names_used(job: Job) -> Iterator[Problem]:
+    """Ids that become part of a ledger name: plain letters, each once, none taken."""
+    named = [("viewers", i, viewer.id) for i, viewer in enumerate(job.viewers)]
+    named += [("screen.sticks_out", i, part.id) for i, part in enumerate(job.screen.sticks_out if job.screen else ())]
+    seen: set[tuple[str, str]] = set()
+    for key, i, name in named:
+        path = f"{key}[{i}].id"
+        if not name or not set(name) <= ID_LETTERS or len(name) > 40:
+            yield Problem(code="bad-id", path=path, read=name[:60], allowed="An id has letters, digits, - and _, at most 40.", advice="Choose a short plain name.")
+        elif name in TAKEN:
+            yield Problem(code="taken-id", path=path, read=name, allowed=f"Taken by the program: {', '.join(sorted(TAKEN))}.", advice="Choose another name.")
+        elif (key, name) in seen:
+            yield Problem(code="double-id", path=path, read=name, allowed="Every id stands once.", advice="Choose another name.")
+        seen.add((key, name))
+
+
+def _placed(node: MappingNode, file: str, problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
+    return tuple(problem if problem.file else _at(node, file, problem) for problem in problems)
+
+
+def _at(node: MappingNode, file: str, problem: Problem) -> Problem:
+    """The problem with the place of its key, or of the nearest key above it that the file has."""
+    found: Node = node
+    for step in problem.path.replace("[", ".[").split("."):
+        inner: Node | None = None
+        if step.startswith("[") and isinstance(found, SequenceNode):
+            inner = found.items[int(step[1:-1])]
+        elif isinstance(found, MappingNode):
+            inner = found.get(step)
+        if inner is None:
+            break
+        found = inner
+    return replace(problem, file=file, line=found.start.line, column=found.start.column)

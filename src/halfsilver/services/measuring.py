@@ -1,0 +1,94 @@
+"""A reading taken in the shop: appended to the job, and what moved because of it told in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from halfsilver.errors import JobError, Problem, QuantityError
+from halfsilver.files.edit import append_reading, edit_file
+from halfsilver.layout.design import Design
+from halfsilver.ledger.ledger import Kind
+from halfsilver.ledger.shown import Show
+from halfsilver.model.job import Reading
+from halfsilver.services.load import load, name_problem, resolve
+from halfsilver.units.quantities import read_quantity
+
+MOST_MOVED = 12
+
+
+def append(job: str, *, name: str, value: str, at: str = "", by: str | None = None, when: str | None = None, workshop: str | None = None) -> Iterator[str]:
+    """Append one reading to a job file and say what it moved.
+
+    Parameters
+    ----------
+    job : str
+        Path of the job file; only the reading is added, everything else stays byte for byte.
+    name, value : str
+        The entry, and what was read, with its unit.
+    at, by, when : str
+        Place, person and date of the reading.
+    workshop : str, optional
+        Folder of the workshop.
+
+    Yields
+    ------
+    str
+        Lines for a person.
+
+    Raises
+    ------
+    JobError
+        If the name cannot carry a reading, or the value cannot be read. The file is untouched then.
+    """
+    loaded = load(job, workshop=workshop)
+    before = resolve(loaded)
+    reading = _reading(before, name=name, value=value, at=at, by=by, when=when)
+    show = loaded.show
+    after_job = replace(loaded.job, measured=(*loaded.job.measured, reading))
+    after = resolve(replace(loaded, job=after_job))
+    edit_file(job, lambda text: append_reading(text, reading, units=loaded.job.units.value, value=value, file=job))
+    place = f" at {at}" if at else ""
+    yield f"{name}{place}: {show(reading.value, 'mm')} read, {show(after.ledger.planned[name], 'mm')} planned."
+    yield from moved(before, after, show)
+
+
+def _reading(design: Design, *, name: str, value: str, at: str, by: str | None, when: str | None) -> Reading:
+    problems = [problem for problem in [name_problem(design.ledger, name)] if problem]
+    read_mm: float = 0.0
+    for kind, text, path in (("length", value, "VALUE"), ("date", when, "--when")):
+        try:
+            if text is not None:
+                found = read_quantity(kind, text)
+                read_mm = found if kind == "length" else read_mm
+        except QuantityError as error:
+            problems.append(error.at(file="", line=0, column=0, path=path))
+    for text, path in ((at, "--at"), (by or "", "--by")):
+        if len(text) > 60 or any(ord(letter) < 32 for letter in text):
+            problems.append(Problem(code="too-long", path=path, read=text[:60], allowed="At most 60 characters in one line.", advice="Write it shorter."))
+    if problems:
+        raise JobError(problems)
+    return Reading(name=name, value=read_mm, at=at, by=by, when=when)
+
+
+def moved(before: Design, after: Design, show: Show) -> Iterator[str]:
+    """What changed between two designs of one job, targets only, in a maker's words.
+
+    Yields
+    ------
+    str
+        One line per entry that moved; the last says how many more did.
+    """
+    changed = [
+        entry
+        for name, entry in after.ledger.entries.items()
+        if entry.kind is Kind.TARGET and entry.unit == "mm" and name in before.ledger and abs(after.ledger[name] - before.ledger[name]) > 0.005
+    ]
+    for entry in changed[:MOST_MOVED]:
+        yield f"  {entry.label}: {show(before.ledger[entry.name], 'mm')} -> {show(after.ledger[entry.name], 'mm')}"
+    if len(changed) > MOST_MOVED:
+        yield f"  and {len(changed) - MOST_MOVED} more"
+    if not changed:
+        yield "  Nothing else moves."
+
+

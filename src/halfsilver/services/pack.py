@@ -1,0 +1,117 @@
+"""The pack: the documents of one revision, in a folder that is replaced as a whole."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+from importlib.metadata import version
+from importlib.resources import files
+from pathlib import Path
+
+from halfsilver import __version__
+from halfsilver.errors import JobError, QuantityError
+from halfsilver.files.atomic import whole_folder
+from halfsilver.layout.design import Design
+from halfsilver.model.results import FileRecord, ManifestRecord
+from halfsilver.services.findings import findings
+from halfsilver.services.load import Loaded, resolve
+from halfsilver.services.records import as_text, design_record, document, findings_record
+from halfsilver.units.quantities import read_quantity
+
+MANIFEST = "manifest.json"
+Say = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WrittenPack:
+    """What was written, and where."""
+
+    folder: str
+    revision: int
+    files: tuple[str, ...]
+    design: Design
+
+
+def demo_job() -> Path:
+    """The invented job that ships with the program."""
+    return Path(str(files("halfsilver") / "data" / "demo" / "foyer.yaml"))
+
+
+def write_pack(loaded: Loaded, folder: str, *, date: str, say: Say = lambda stage: None) -> WrittenPack:
+    """Write the pack of a job.
+
+    Parameters
+    ----------
+    loaded : Loaded
+        The job and its workshop.
+    folder : str
+        Where it goes. A pack that lies there is replaced when the new one is whole; a folder that is not a pack is refused.
+    date : str
+        Date printed on the documents, YYYY-MM-DD.
+    say : callable
+        Told the name of each stage as it begins.
+
+    Raises
+    ------
+    JobError
+        If the job, the date or the folder cannot be used.
+    NoDesignError, RenderError
+        If there is no design, or a document cannot be made.
+    """
+    _check_date(date)
+    say("Sizes")
+    design = resolve(loaded)
+    with whole_folder(folder, mark=MANIFEST) as built:
+        revision = _revision(Path(folder), design)
+        contents = pack_files(loaded, design, date=date, revision=revision, say=say)
+        for name, data in contents.items():
+            path = built / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(data)
+        (built / MANIFEST).write_bytes(_manifest(loaded, design, contents, date=date, revision=revision))
+    return WrittenPack(folder=folder, revision=revision, files=(*contents, MANIFEST), design=design)
+
+
+def pack_files(loaded: Loaded, design: Design, *, date: str, revision: int, say: Say = lambda stage: None) -> dict[str, bytes]:
+    """Every file of the pack but its manifest, by path within the folder."""
+    from halfsilver.documents.drawings import drawing_files
+    from halfsilver.documents.shop import shop_pdf
+
+    show = loaded.show
+    found = findings(design, show)
+    contents = {
+        "design.json": as_text(document("design", design_record(design, show))).encode(),
+        "findings.json": as_text(document("findings", findings_record(found))).encode(),
+    }
+    say("Drawings")
+    contents |= {f"drawings/{name}": data for name, data in drawing_files(design, show).items()}
+    say("Shop document")
+    contents["shop.pdf"] = shop_pdf(design, found, show=show, date=date, revision=revision, version=__version__)
+    return dict(sorted(contents.items()))
+
+
+def _check_date(date: str) -> None:
+    try:
+        read_quantity("date", date)
+    except QuantityError as error:
+        raise JobError([error.at(file="", line=0, column=0, path="--date")]) from None
+
+
+def _revision(folder: Path, design: Design) -> int:
+    """One more than the pack that lies there, if that one is of another design; the first is 1."""
+    try:
+        last = json.loads((folder / MANIFEST).read_text("utf-8"))
+        return int(last["revision"]) + (last["design"] != design.digest)
+    except (OSError, ValueError, KeyError, TypeError):
+        return 1
+
+
+def _manifest(loaded: Loaded, design: Design, contents: dict[str, bytes], *, date: str, revision: int) -> bytes:
+    told = ManifestRecord(
+        title=loaded.job.title, date=date, revision=revision, design=design.digest, job=loaded.digest, workshop=loaded.workshop.head.name, program=__version__,
+        engines={"typst": version("typst"), "ezdxf": version("ezdxf")},
+        files=tuple(FileRecord(path=name, sha256=hashlib.sha256(data).hexdigest(), size=len(data)) for name, data in contents.items()),
+    )  # fmt: skip
+    return as_text(document("manifest", told)).encode()
