@@ -66,7 +66,7 @@ def render_scene(scene: Scene, *, width_px: int, height_px: int, samples: int = 
         for offset in product(offsets, offsets):
             light += _sample(scene, shaft, camera, rows, offset, 1.0 / side) / side**2
         for channel, radiance in enumerate(scene.band.radiance):
-            picture[rows, :, channel] = (light.real * radiance + light.imag).reshape(-1, width_px)
+            picture[rows, :, channel] = np.maximum(light.real * radiance + light.imag, 0.0).reshape(-1, width_px)
 
     for _ in each(fill, [slice(row, min(row + step, height_px)) for row in range(0, height_px, step)]):
         pass
@@ -150,7 +150,7 @@ def _sample(scene: Scene, shaft: _Shaft, camera: _Camera, rows: slice, offset: t
 def _box(camera: _Camera, i: int, slope: Real) -> Real:
     """Width in slope of a pixel at distance 1: that of the box with the same spread as a pixel met at a slant."""
     column, row = camera.column[i] + slope * camera.column[2], camera.row[i] + slope * camera.row[2]
-    return np.sqrt(column * column + row * row)
+    return np.asarray(np.sqrt(column * column + row * row))
 
 
 def _opening(scene: Scene, slopes: tuple[Real, Real], boxes: tuple[Real, ...]) -> Real:

@@ -56,14 +56,18 @@ class Walls:
 
 def walls(scene: Scene) -> Walls:
     """Light of band and screen on the walls, all bounces between walls included."""
-    given = scene.wall_reflectance / np.pi
+    given = scene.wall.reflectance / np.pi
     upright, level = (_from_band(scene, wall) for wall in (0, 2))
-    total = np.stack([(upright, upright, level, level)[wall] + 1j * _from_screen(scene, wall) for wall in range(4)]) * given
+    total = np.zeros((4, 3, UP, ALONG), dtype=np.complex128)
+    for wall in range(4):
+        total[wall] = (upright if wall < 2 else level) + 1j * _from_screen(scene, wall)
+    total *= given
     if given > 0:
         passed, last = _transfer(scene), total
         for _ in range(BOUNCES):
-            light = passed @ last.reshape(-1, 1).view(float)
-            last = _spread(light.copy().view(complex).reshape(4, 3, _few(UP), _few(ALONG))) * given
+            # The two fields as two columns: a real matrix on complex numbers would first be made complex itself.
+            light = passed @ np.ascontiguousarray(last).reshape(-1, 1).view(float)
+            last = _spread(np.ascontiguousarray(light).view(complex).reshape(4, 3, _few(UP), _few(ALONG))) * given
             total = total + last
     return Walls(scene=scene, radiance=total)
 
@@ -75,11 +79,12 @@ def _few(count: int) -> int:
 def _cell(scene: Scene, wall: Whole, along: Real, height: Real) -> tuple[Whole, Real, Real]:
     """Lower left corner in the flat table of the cell that holds each point, and how far up and along the cell it lies."""
     low, high = zones(scene)
-    zone = (height >= 0).astype(np.intp) + (height >= (scene.band.start_mm + scene.band.end_mm) / 2)
+    zone: Whole = (height >= 0).astype(np.intp) + (height >= (scene.band.start_mm + scene.band.end_mm) / 2)
     length = np.array([scene.height_mm, scene.height_mm, scene.width_mm, scene.width_mm])
     up, up_part = _place((height - low[zone]) * (1 / (high - low))[zone], UP)
     side, side_part = _place(along * (1 / length)[wall] + 0.5, ALONG)
-    return ((wall * 3 + zone) * UP + up) * ALONG + side, up_part, side_part
+    corner: Whole = ((wall * 3 + zone) * UP + up) * ALONG + side
+    return corner, up_part, side_part
 
 
 def zones(scene: Scene) -> tuple[Real, Real]:
@@ -95,7 +100,7 @@ def segment_weights(first: float, second: float) -> Real:
     if loop <= 0:
         return np.array([1.0, first])
     count = MOST_IMAGES if loop >= 1 else min(2 * ceil(log(LEAST_WEIGHT) / log(loop)) + 2, MOST_IMAGES)
-    return np.cumprod(np.concatenate(([1.0], np.tile([first, second], count // 2))))
+    return np.asarray(np.cumprod(np.concatenate(([1.0], np.tile([first, second], count // 2)))), dtype=float)
 
 
 # The table's points lie closer towards the ends of each axis, where light changes fast; they are those of a cosine.
@@ -108,7 +113,7 @@ def _points(count: int) -> Real:
 def _place(share: Real, count: int) -> tuple[Whole, Real]:
     found = np.arccos(1 - 2 * np.clip(share, 0.0, 1.0)) * ((count - 1) / np.pi)
     low = np.minimum(found.astype(np.intp), count - 2)
-    return low, found - low
+    return low, np.asarray(found - low)
 
 
 def _sizes(scene: Scene, wall: int) -> tuple[float, float]:
@@ -244,29 +249,32 @@ def _squares(scene: Scene, wall: int) -> tuple[Real, Real, Real]:
 def _transfer(scene: Scene) -> Real:
     """Illuminance of the coarse points as a matrix on the radiance of the whole table."""
     normal, sideways, upward = _directions()
-    grid = np.meshgrid(np.arange(4), np.arange(3), _points(UP)[::COARSE], _points(ALONG)[::COARSE], indexing="ij")
-    wall, zone, up, side = (one.reshape(-1, 1) for one in grid)
+    wall, zone, row, column = (one.reshape(-1, 1) for one in np.indices((4, 3, _few(UP), _few(ALONG))))
+    up, side = _points(UP)[COARSE * row], _points(ALONG)[COARSE * column]
     low, high = zones(scene)
     height = low[zone] + (high - low)[zone] * up
     x, y, right, top = _launched(scene, wall, side, normal, sideways)
     slope_x, slope_y = right / np.abs(upward), top / np.abs(upward)
     point = np.arange(wall.size)[:, None]
     size = 12 * UP * ALONG
-    found = np.zeros(wall.size * size)
+    hits = []
     for chosen, follow in ((zone > 0, _between), (zone == 0, _behind)):
         for rising in (False, True):
             take = chosen & ((upward > 0) == rising)
             start = [np.broadcast_to(one, take.shape)[take] for one in (x, y, slope_x, slope_y, height)]
             rows = np.broadcast_to(point, take.shape)[take]
             for struck_wall, along, place, weight in follow(scene, rising, *start):
-                _enter(found, rows * size, _cell(scene, struck_wall, along, place), weight)
-    return found.reshape(wall.size, size) * (np.pi / DIRECTIONS)
+                corner, *parts = _cell(scene, struck_wall, along, place)
+                hits.append((rows * size + corner, *parts, weight))
+    return _summed(*map(np.concatenate, zip(*hits, strict=True)), size=wall.size * size).reshape(-1, size) * (np.pi / DIRECTIONS)
 
 
-def _enter(matrix: Real, rows: Whole, cell: tuple[Whole, Real, Real], weight: Real) -> None:
-    corner, up, side = cell
+def _summed(corner: Whole, up: Real, side: Real, weight: Real, *, size: int) -> Real:
+    """Weights of all hits gathered in a flat table, each shared between the four corners of its cell."""
+    found = np.zeros(size)
     for step, share in ((0, (1 - up) * (1 - side)), (1, (1 - up) * side), (ALONG, up * (1 - side)), (ALONG + 1, up * side)):
-        matrix += np.bincount(rows + corner + step, weights=weight * share, minlength=matrix.size)
+        found += np.bincount(corner + step, weights=weight * share, minlength=size)
+    return found
 
 
 def _directions() -> tuple[Real, Real, Real]:
@@ -319,12 +327,13 @@ def _behind(scene: Scene, rising: bool, x: Real, y: Real, slope_x: Real, slope_y
     gap = scene.gap_mm
     travelled, wall, along = struck(scene, x, y, slope_x, slope_y)
     place = height + (travelled if rising else -travelled)
-    yield wall, along, np.minimum(place, -1e-9), 1.0 * ((place < 0) & (place > -scene.screen.behind_mm))
+    open_ = (place < 0) & (place > -scene.screen.behind_mm)
+    yield wall, along, np.minimum(place, -1e-9), open_.astype(float)
     if rising:
         segments = np.append(0.0, segment_weights(scene.front.R, scene.rear.R) * scene.rear.T)
         crossings = segments[::2] * scene.rear.T
         crossings[0] = scene.rear.R
-        yield from _along_depth(scene, np.maximum(gap + place, gap), wall, along, segments, crossings, 1.0 * (place >= 0))
+        yield from _along_depth(scene, np.maximum(gap + place, gap), wall, along, segments, crossings, (place >= 0).astype(float))
 
 
 def _along_depth(
