@@ -56,5 +56,5 @@ _WORDS: Final = {
 def complaint(code: str, *, file: str, line: int = 0, column: int = 0, read: str = "", because: str = "") -> Problem:
     """The problem of a code, with its place; ``because`` says more precisely what is allowed."""
     allowed, advice = _WORDS[code]
-    read = " ".join(read[:40].split())
+    read = " ".join("".join(c if c.isprintable() else " " for c in read[:40]).split())
     return Problem(code=code, file=file, line=line, column=column, read=read, allowed=because or allowed, advice=advice)

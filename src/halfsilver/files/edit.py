@@ -130,7 +130,7 @@ def _into_brackets(text: str, node: SequenceNode, item: str) -> str:
         return _splice(text, node.start.index + 1, node.start.index + 1, item)
     last, end = node.items[-1], _end(text, node.items[-1])
     line_end = _line_end(text, end)
-    if line_end > node.end.index or last.start.line == node.start.line:
+    if line_end >= node.end.index or last.start.line == node.start.line:
         return _splice(text, end, end, f", {item}")
     rest = text[end:line_end]
     comma, indent = "" if rest.lstrip().startswith(",") else ",", " " * (last.start.column - 1)
@@ -170,9 +170,8 @@ def _nested(steps: list[Any], value: str) -> str:
 
 
 def _filled(text: str, node: Node, value: str) -> str:
-    """A value for a key that has none: right after its colon."""
-    colon = text.rfind(":", 0, node.start.index + 1)
-    return _splice(text, colon + 1, colon + 1, f" {value}")
+    """A value for a key that has none; its place is right after the colon."""
+    return _splice(text, node.start.index, node.start.index, f" {value}")
 
 
 def _end(text: str, node: Node) -> int:

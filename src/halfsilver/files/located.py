@@ -141,7 +141,7 @@ def locate(text: str, *, file: str = "") -> MappingNode:
     '16:9'
     """
     _check_lines(text, file=file)
-    builder = _Builder(file=file)
+    builder = _Builder(text, file=file)
     try:
         root = builder.document(events(text, file=file))
     except Unreadable as stop:
@@ -164,7 +164,8 @@ def read_located(path: str | Path) -> MappingNode:
 class _Builder:
     """Builds the tree from events; recursion is bounded by the limit on depth."""
 
-    def __init__(self, *, file: str) -> None:
+    def __init__(self, text: str, *, file: str) -> None:
+        self.text = text
         self.file = file
         self.problems: list[Problem] = []
         self.nodes = 0
@@ -220,8 +221,19 @@ class _Builder:
             key = self.node(event, stream, depth=depth + 1)
             value = self.node(next(stream), stream, depth=depth + 1)
             if self.good_key(key, event.start_mark, lines):
-                entries.append(Entry(key=key.text, place=key.start, value=value))  # type: ignore[union-attr]
+                assert isinstance(key, ScalarNode)
+                entries.append(Entry(key=key.text, place=key.start, value=self.after_colon(key, value)))
         return MappingNode(entries=tuple(entries), flow=bool(start.flow_style), start=_place(start.start_mark), end=_place(event.end_mark))
+
+    def after_colon(self, key: ScalarNode, value: Node) -> Node:
+        """An empty value stands right after the colon of its key; the parser puts some at the next word, lines below."""
+        if not isinstance(value, ScalarNode) or value.text or value.quoted:
+            return value
+        colon = self.text.find(":", key.end.index)
+        if colon < 0 or self.text[key.end.index : colon].strip(" \t"):
+            return value
+        place = Place(key.end.line, key.end.column + colon + 1 - key.end.index, colon + 1)
+        return ScalarNode(text="", quoted=False, start=place, end=place)
 
     def good_key(self, key: Node, mark: Any, lines: dict[str, int]) -> bool:
         """Whether a key is a word that stands here for the first time; otherwise adds the one problem of it."""

@@ -42,7 +42,7 @@ def events(text: str, *, file: str) -> Iterator[Any]:
             yield event
     except yaml_error as error:
         raise Unreadable(_plain_problem(error, text=text, file=file)) from None
-    except (ValueError, LookupError, TypeError, AttributeError, AssertionError, RecursionError):
+    except (ValueError, ArithmeticError, LookupError, TypeError, AttributeError, AssertionError):
         # Slips of the parser's own, as with an escape for a character that does not exist.
         raise Unreadable(complaint("yaml-syntax", file=file, line=stream.line + 1, column=stream.column + 1)) from None
 
