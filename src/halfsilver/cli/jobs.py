@@ -87,7 +87,9 @@ def why(job: str, name: str, workshop: str | None, as_json: bool) -> int:
     if name not in ledger:
         near = nearest_word(name, ledger.entries)
         advice = f"Did you mean {near}?" if near else "`halfsilver resolve` lists them all."
-        raise JobError([Problem(code="unknown-name", read=name, allowed=f"The ledger of this job has {len(ledger.entries)} names.", advice=advice)])
+        raise JobError(
+            [Problem(code="unknown-name", read=name, allowed=f"The ledger of this job has {len(ledger.entries)} names.", advice=advice)]
+        )
     told = explained(ledger, name, show=loaded.show)
     if as_json:
         from halfsilver.services.records import as_text, document, why_record

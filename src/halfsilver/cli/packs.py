@@ -26,7 +26,16 @@ def pack(job: str, workshop: str | None, output: str, date: str | None, no_pictu
     from halfsilver.services.pack import write_pack
 
     if date is None:
-        raise JobError([Problem(code="date-missing", path="--date", allowed="The date on the documents is an input, so that the same input gives the same bytes.", advice="Add --date YYYY-MM-DD.")])
+        raise JobError(
+            [
+                Problem(
+                    code="date-missing",
+                    path="--date",
+                    allowed="The date on the documents is an input, so that the same input gives the same bytes.",
+                    advice="Add --date YYYY-MM-DD.",
+                )
+            ]
+        )
     written = write_pack(load(job, workshop=workshop), output, date=date, say=_say)
     click.echo(f"{written.folder}: revision {written.revision}, {len(written.files)} files")
     return 0

@@ -37,7 +37,15 @@ def reckon(name: str | None, inputs: str | None, listing: bool, as_json: bool) -
                 click.echo(f"{f.name:34} {f.unit or '-':10} {f.summary}")
         return 0
     if not name or not inputs:
-        raise JobError([Problem(code="missing", allowed="Needed: a name and a file of inputs, or - for standard input.", advice="`halfsilver reckon --list` lists the names.")])
+        raise JobError(
+            [
+                Problem(
+                    code="missing",
+                    allowed="Needed: a name and a file of inputs, or - for standard input.",
+                    advice="`halfsilver reckon --list` lists the names.",
+                )
+            ]
+        )
     told = reckoned(name, _inputs(inputs), file=inputs)
     click.echo(as_text(document("reckon", told)), nl=False)
     return 0
@@ -48,9 +56,29 @@ def _inputs(file: str) -> dict[str, object]:
         text = sys.stdin.read(LARGEST) if file == "-" else Path(file).read_text("utf-8")
         told = json.loads(text)
     except (OSError, ValueError, RecursionError) as error:
-        raise JobError([Problem(code="not-json", file=file, read=str(error)[:80], allowed="A JSON object of the formula's parameters.", advice="See `halfsilver reckon --list --json`.")]) from None
+        raise JobError(
+            [
+                Problem(
+                    code="not-json",
+                    file=file,
+                    read=str(error)[:80],
+                    allowed="A JSON object of the formula's parameters.",
+                    advice="See `halfsilver reckon --list --json`.",
+                )
+            ]
+        ) from None
     if not isinstance(told, dict):
-        raise JobError([Problem(code="not-json", file=file, read=type(told).__name__, allowed="A JSON object of the formula's parameters.", advice="Write {\"name\": value}.")])
+        raise JobError(
+            [
+                Problem(
+                    code="not-json",
+                    file=file,
+                    read=type(told).__name__,
+                    allowed="A JSON object of the formula's parameters.",
+                    advice='Write {"name": value}.',
+                )
+            ]
+        )
     return told
 
 
@@ -67,7 +95,14 @@ def list_(workshop: str | None) -> int:
 
     shop = read_workshop(Path(workshop) if workshop else None)
     click.echo(shop.head.name)
-    for title, entries in (("glass", shop.glass), ("mouldings", shop.mouldings), ("lights", shop.lights), ("supplies", shop.supplies), ("hardware", shop.hardware), ("screens", shop.screens)):
+    for title, entries in (
+        ("glass", shop.glass),
+        ("mouldings", shop.mouldings),
+        ("lights", shop.lights),
+        ("supplies", shop.supplies),
+        ("hardware", shop.hardware),
+        ("screens", shop.screens),
+    ):
         click.echo(f"{title}:")
         for key, entry in entries.items():
             click.echo(f"  {key:20} {entry.name}")

@@ -24,9 +24,11 @@ def headline(design: Design, show: Show) -> Iterator[str]:
     yield f"  outside      {size('outside', 'width', 'height', 'depth')}, {design.mass_kg:.1f} kg complete"
     for which in ("front", "rear"):
         if f"{which}.glass.width" in ledger:
-            yield f"  {which} glass  {' ' if which == 'rear' else ''}{size(f'{which}.glass', 'width', 'height')}, {show(ledger[f'{which}.glass.thickness'], 'mm')} thick"
+            thick = show(ledger[f"{which}.glass.thickness"], "mm")
+            yield f"  {which + ' glass':13}{size(f'{which}.glass', 'width', 'height')}, {thick} thick"
     if "gap" in ledger:
-        yield f"  gap          {show(ledger['gap'], 'mm')}; {ledger['strip.segments']:.0f} segments of light, {show(ledger['strip.length'], 'mm')}"
+        lit = f"{ledger['strip.segments']:.0f} segments of light, {show(ledger['strip.length'], 'mm')}"
+        yield f"  gap          {show(ledger['gap'], 'mm')}; {lit}"
     yield f"  picture      {size('screen.picture', 'width', 'height')}; {100 * ledger['hidden.share']:.1f} % hidden from the worst viewer"
 
 
@@ -37,4 +39,6 @@ def finding_lines(found: Sequence[Finding]) -> Iterator[str]:
         if group:
             yield f"{title} ({len(group)})"
             for finding in group:
-                yield from wrap(f"{finding.rule}: {finding.advice} [{finding.source}]", WIDTH, initial_indent="  ", subsequent_indent="    ")
+                yield from wrap(
+                    f"{finding.rule}: {finding.advice} [{finding.source}]", WIDTH, initial_indent="  ", subsequent_indent="    "
+                )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 from halfsilver.errors import RangeError
 from halfsilver.geometry.polygon import Point, Polygon, above, area_mm2, centroid_mm, crossings_y_mm, swapped
@@ -58,7 +59,7 @@ class Profile:
     def lip_back_mm(self) -> float:
         """Unplaned face to the back of the lip. [mm]"""
         corners = [*self.points, *self.points[:1]]
-        for a, b in zip(corners, corners[1:], strict=False):
+        for a, b in pairwise(corners):
             on_wall = abs(a[0] - self.body_mm) < _TOUCH_MM and abs(b[0] - self.body_mm) < _TOUCH_MM
             if on_wall and max(a[1], b[1]) >= self.depth_mm - _TOUCH_MM:
                 return min(a[1], b[1])
@@ -160,7 +161,7 @@ def mitred_stick_centroid_x_mm(profile: Profile, *, long_point_mm: float) -> flo
 def _second_moment_x(polygon: Polygon) -> float:
     corners = [*polygon, polygon[0]]
     signed = total = 0.0
-    for (x0, y0), (x1, y1) in zip(corners, corners[1:], strict=False):
+    for (x0, y0), (x1, y1) in pairwise(corners):
         cross = x0 * y1 - x1 * y0
         signed += cross
         total += cross * (x0 * x0 + x0 * x1 + x1 * x1)

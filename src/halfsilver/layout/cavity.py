@@ -16,7 +16,11 @@ from halfsilver.model.quantities import Auto
 def batten_entries(facts: Facts) -> Iterator[Entry]:
     """Battens fill the rest of the front rebate, end flush with the front frame's back, and alone hold the front pane."""
     battens = facts.job.battens
-    yield target("front.remaining", "rest of the front rebate", ref("front.moulding.rebate_depth") - ref("front.glass.thickness") - ref("front.bedding"))
+    yield target(
+        "front.remaining",
+        "rest of the front rebate",
+        ref("front.moulding.rebate_depth") - ref("front.glass.thickness") - ref("front.bedding"),
+    )
     if isinstance(battens.depth, Auto):
         yield target("batten.depth", "batten depth", ref("front.remaining"))
     else:
@@ -25,17 +29,28 @@ def batten_entries(facts: Facts) -> Iterator[Entry]:
     read = as_read("batten.depth", facts.measurements, facts.limits.tape)
     ripped = ref("batten.depth") + Deviation("ripped batten depth", mm(facts.limits.rip), "down", tightened_by="batten.depth")
     yield actual("batten.depth.actual", "batten depth as ripped", read or ripped)
-    left = ref("front.moulding.rebate_depth") + Deviation("moulding as delivered, front rebate depth", mm(facts.limits.profile), tightened_by="front.remaining")
+    left = ref("front.moulding.rebate_depth") + Deviation(
+        "moulding as delivered, front rebate depth", mm(facts.limits.profile), tightened_by="front.remaining"
+    )
     left_read = as_read("front.remaining", facts.measurements, facts.limits.tape)
     yield actual(
-        "front.remaining.actual", "rest of the front rebate as built", left_read or left - ref("front.glass.thickness.actual") - ref("front.bedding")
+        "front.remaining.actual",
+        "rest of the front rebate as built",
+        left_read or left - ref("front.glass.thickness.actual") - ref("front.bedding"),
     )
     yield gap(
-        "batten.slack", "play of the front pane between lip and batten", ref("front.remaining.actual") - ref("batten.depth.actual"), serves=("batten.depth",)
+        "batten.slack",
+        "play of the front pane between lip and batten",
+        ref("front.remaining.actual") - ref("batten.depth.actual"),
+        serves=("batten.depth",),
     )
     yield _width(facts)
     read = as_read("batten.width", facts.measurements, facts.limits.tape)
-    yield actual("batten.width.actual", "batten width as ripped", read or ref("batten.width") + Deviation("ripped batten width", mm(facts.limits.rip)))
+    yield actual(
+        "batten.width.actual",
+        "batten width as ripped",
+        read or ref("batten.width") + Deviation("ripped batten width", mm(facts.limits.rip)),
+    )
     longer, shorter = greatest(*_rebate()), least(*_rebate())
     if battens.through is Through.LONG:
         yield target("batten.long", "long batten", longer)
@@ -67,8 +82,17 @@ def strip_entries(facts: Facts) -> Iterator[Entry]:
     for d in DIRECTIONS:
         inner = ref(f"front.rebate.{d}") - 2 * ref("batten.width")
         yield target(f"strip.run.{d}", f"run of the strip along the {d}", inner - 2 * ref("strip.thickness"))
-        yield target(f"strip.segments.{d}", f"segments along the {d}, each side", rounded("down", ref(f"strip.run.{d}") / ref("strip.segment"), step=1), unit="count")
-        yield target(f"strip.dark.{d}", f"unlit rest along the {d}, each side", ref(f"strip.run.{d}") - ref(f"strip.segments.{d}") * ref("strip.segment"))
+        yield target(
+            f"strip.segments.{d}",
+            f"segments along the {d}, each side",
+            rounded("down", ref(f"strip.run.{d}") / ref("strip.segment"), step=1),
+            unit="count",
+        )
+        yield target(
+            f"strip.dark.{d}",
+            f"unlit rest along the {d}, each side",
+            ref(f"strip.run.{d}") - ref(f"strip.segments.{d}") * ref("strip.segment"),
+        )
     runs: dict[str, Expression] = {d: ref(f"strip.run.{d}") for d in DIRECTIONS}
     counts: dict[str, Expression] = {d: ref(f"strip.segments.{d}") for d in DIRECTIONS}
     yield target("strip.path", "path of the strip all round", 2 * (runs["width"] + runs["height"]))
@@ -82,13 +106,24 @@ def gap_entries(facts: Facts) -> Iterator[Entry]:
     yield _planed(facts)
     yield target("rear.lip_thickness", "rear lip thickness", ref("rear.moulding.lip_thickness") - ref("rear.planed"))
     read = as_read("rear.lip_thickness", facts.measurements, facts.limits.tape)
-    yield actual("rear.lip_thickness.actual", "rear lip thickness as planed", read or ref("rear.lip_thickness") + Deviation("planer", mm(facts.limits.planer), tightened_by="rear.lip_thickness"))
+    yield actual(
+        "rear.lip_thickness.actual",
+        "rear lip thickness as planed",
+        read or ref("rear.lip_thickness") + Deviation("planer", mm(facts.limits.planer), tightened_by="rear.lip_thickness"),
+    )
     choice = facts.choices.spacer_frame
     spacer_mm = choice.value if choice else 0.0
     joints = 2 if spacer_mm else 1
-    yield allowance("glue_line", "glue lines between the frames", joints * facts.habits.glue_line, f"{joints} of {facts.habits.glue_line:g} mm")
+    yield allowance(
+        "glue_line", "glue lines between the frames", joints * facts.habits.glue_line, f"{joints} of {facts.habits.glue_line:g} mm"
+    )
     yield given(
-        "spacer_frame", "frame between the two frames", spacer_mm, Origin.DERIVED, reason=choice.reason if choice else "", runner_up=choice.runner_up if choice else ""
+        "spacer_frame",
+        "frame between the two frames",
+        spacer_mm,
+        Origin.DERIVED,
+        reason=choice.reason if choice else "",
+        runner_up=choice.runner_up if choice else "",
     )
     yield gap(
         "gap",

@@ -31,6 +31,14 @@ def lay_out(job: Job, workshop: Workshop, choices: Choices) -> Design:
     if job.construction not in DESIGNS:
         made = ", ".join(sorted(construction.value for construction in DESIGNS))
         raise JobError(
-            [Problem(code="construction-not-made", path="construction", read=job.construction.value, allowed=f"Laid out so far: {made}.", advice="Choose one of them.")]
+            [
+                Problem(
+                    code="construction-not-made",
+                    path="construction",
+                    read=job.construction.value,
+                    allowed=f"Laid out so far: {made}.",
+                    advice="Choose one of them.",
+                )
+            ]
         )
     return DESIGNS[job.construction](Facts(job, workshop, choices))

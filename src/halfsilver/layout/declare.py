@@ -8,10 +8,19 @@ from halfsilver.ledger.ledger import PlaceRule as PlaceRule
 from halfsilver.model.workshop import Tape
 
 
-def given(name: str, label: str, value: float, origin: Origin, source: str = "", *, unit: str = "mm", reason: str = "", runner_up: str = "") -> Entry:
+def given(
+    name: str, label: str, value: float, origin: Origin, source: str = "", *, unit: str = "mm", reason: str = "", runner_up: str = ""
+) -> Entry:
     """A value that comes from outside the ledger, with where it was found."""
     return Entry(
-        name=name, label=label, formula=Number(float(value), unit), origin=origin, source=source, unit=unit, reason=reason, runner_up=runner_up
+        name=name,
+        label=label,
+        formula=Number(float(value), unit),
+        origin=origin,
+        source=source,
+        unit=unit,
+        reason=reason,
+        runner_up=runner_up,
     )
 
 
@@ -59,7 +68,8 @@ def as_read(name: str, readings: tuple[Measurement, ...], tape: Tape) -> Express
     """What is there once it was measured: the least over the places of reading and tape; None where nothing was read."""
     taken = Ledger.of((), readings).readings.get(name, {})
     branches = [
-        mm(m.value_mm) + Deviation(f"tape on {name}{f' at {m.at}' if m.at else ''}", mm(tape_limit_mm(tape, m.value_mm))) for m in taken.values()
+        mm(m.value_mm) + Deviation(f"tape on {name}{f' at {m.at}' if m.at else ''}", mm(tape_limit_mm(tape, m.value_mm)))
+        for m in taken.values()
     ]
     if not branches:
         return None

@@ -8,9 +8,9 @@ from functools import cached_property
 from halfsilver.errors import JobError, Problem
 from halfsilver.geometry.profile import Profile
 from halfsilver.layout.choices import Choices
+from halfsilver.layout.declare import allowance, asked
 from halfsilver.layout.screens import ScreenFacts, problems_of_parts, screen_facts
 from halfsilver.ledger.ledger import Entry, Measurement
-from halfsilver.layout.declare import allowance, asked
 from halfsilver.model.job import Job, Units
 from halfsilver.model.quantities import Auto
 from halfsilver.model.workshop import GlassKind, Habits, Hardware, LightKind, Limits, Moulding, Steps, Workshop, pick

@@ -88,14 +88,16 @@ def opening_entries(facts: Facts, which: str) -> Iterator[Entry]:
     for d in DIRECTIONS:
         name = f"{which}.rebate.{d}"
         yield target(name, f"{which} rebate {d}", ref(f"outside.{d}") - 2 * ref(f"{which}.moulding.body"), places="least")
-        saws = [
-            ref(name) + Deviation(f"saw, {which} {stick} stick", mm(facts.limits.saw), tightened_by=name) for stick in STICKS[d]
-        ]
+        saws = [ref(name) + Deviation(f"saw, {which} {stick} stick", mm(facts.limits.saw), tightened_by=name) for stick in STICKS[d]]
         yield actual(f"{name}.actual", f"{which} rebate {d} as made", as_read(name, facts.measurements, facts.limits.tape) or least(*saws))
         yield target(f"{which}.sight.{d}", f"{which} sight {d}", ref(name) - 2 * ref(f"{which}.moulding.lip"), places="least")
     rebate = {d: ref(f"{which}.rebate.{d}") for d in DIRECTIONS}
     yield target(f"{which}.diagonal", f"{which} rebate diagonal", call(DIAGONAL, **rebate))
-    yield gap(f"{which}.square", f"difference of the {which} diagonals", mm(0) + Deviation(f"{which} frame glued out of square", mm(facts.limits.squareness)))
+    yield gap(
+        f"{which}.square",
+        f"difference of the {which} diagonals",
+        mm(0) + Deviation(f"{which} frame glued out of square", mm(facts.limits.squareness)),
+    )
     yield target(f"{which}.stick.long", f"{which} long stick, long point", greatest(ref("outside.width"), ref("outside.height")))
     yield target(f"{which}.stick.short", f"{which} short stick, long point", least(ref("outside.width"), ref("outside.height")))
 
@@ -160,7 +162,12 @@ def _margin(facts: Facts) -> Entry:
     choice = facts.choices.sight_margin
     if choice is not None:
         return Entry(
-            name="fit.sight_margin", label=label, formula=mm(choice.value), origin=Origin.DERIVED, reason=choice.reason, runner_up=choice.runner_up
+            name="fit.sight_margin",
+            label=label,
+            formula=mm(choice.value),
+            origin=Origin.DERIVED,
+            reason=choice.reason,
+            runner_up=choice.runner_up,
         )
     return allowance("fit.sight_margin", label, facts.habits.sight_margin)
 
@@ -177,4 +184,8 @@ def refuse_too_small(values: dict[str, float], *, seat: str, show: object = None
     if short:
         said = ", ".join(f"{d} by {length:.1f} mm" for d, length in short.items())
         nearest = " x ".join(f"{values[f'outside.{d}'] + max(short.get(d, 0.0), 0.0):.1f}" for d in DIRECTIONS)
-        raise NoDesignError(f"The asked size is smaller than the screen needs: {said}.", nearest=f"Nearest outside: {nearest} mm.", advice="Ask for a larger size.")
+        raise NoDesignError(
+            f"The asked size is smaller than the screen needs: {said}.",
+            nearest=f"Nearest outside: {nearest} mm.",
+            advice="Ask for a larger size.",
+        )

@@ -56,20 +56,36 @@ def window_entries(facts: Facts) -> Iterator[Entry]:
         wanted = getattr(facts.job.window, near)
         if isinstance(wanted, Auto):
             yield target(
-                f"window.{near}", f"picture from the sheet's {near} edge", (ref(f"front.glass.{d}") - ref(f"screen.picture.{d}")) / 2,
+                f"window.{near}",
+                f"picture from the sheet's {near} edge",
+                (ref(f"front.glass.{d}") - ref(f"screen.picture.{d}")) / 2,
                 reason="the picture is centred in the sight",
-            )  # fmt: skip
+            )
         else:
             yield asked(f"window.{near}", f"picture from the sheet's {near} edge", wanted, f"window.{near} in the job")
         yield target(f"window.{d}", f"picture {d} in the sheet", ref(f"screen.picture.{d}"))
         edge = ref("front.moulding.body") + (ref(f"front.rebate.{d}") - ref(f"front.glass.{d}")) / 2
-        yield target(f"screen.offset.{near}", f"outside to the screen's outline, {near}", edge + ref(f"window.{near}") - ref(f"screen.border.{near}"))
-        yield target(f"screen.offset.{far}", f"outside to the screen's outline, {far}", ref(f"outside.{d}") - ref(f"screen.offset.{near}") - ref(f"screen.outline.{d}"))
+        yield target(
+            f"screen.offset.{near}", f"outside to the screen's outline, {near}", edge + ref(f"window.{near}") - ref(f"screen.border.{near}")
+        )
+        yield target(
+            f"screen.offset.{far}",
+            f"outside to the screen's outline, {far}",
+            ref(f"outside.{d}") - ref(f"screen.offset.{near}") - ref(f"screen.outline.{d}"),
+        )
         shift = Deviation(f"screen off its place, {'sideways' if d == 'width' else 'up or down'}", ref("fit.screen") / 2)
         for side, sign in ((near, 1.0), (far, -1.0)):
-            yield actual(f"screen.offset.{side}.actual", f"outside to the screen's outline as packed, {side}", ref(f"screen.offset.{side}") + sign * shift)
+            yield actual(
+                f"screen.offset.{side}.actual",
+                f"outside to the screen's outline as packed, {side}",
+                ref(f"screen.offset.{side}") + sign * shift,
+            )
         yield target(f"backing.{d}", f"cut-out of the backing, {d}", ref(f"screen.outline.{d}") + ref("fit.screen"))
-        yield target(f"backing.{near}", f"backing's {near} edge to the cut-out", ref(f"screen.offset.{near}") - ref("front.moulding.body") - ref("fit.screen") / 2 - ref("fit.glass") / 2)
+        yield target(
+            f"backing.{near}",
+            f"backing's {near} edge to the cut-out",
+            ref(f"screen.offset.{near}") - ref("front.moulding.body") - ref("fit.screen") / 2 - ref("fit.glass") / 2,
+        )
         yield target(f"backing.outside.{d}", f"backing {d}", ref(f"front.rebate.{d}") - ref("fit.glass"))
     yield allowance("backing.thickness", "backing thickness", facts.habits.backing)
 
@@ -90,13 +106,17 @@ def layers(ledger: Ledger) -> Iterator[Layer]:
     yield Layer(part="backing", from_mm=behind, to_mm=behind + ledger["backing.thickness"])
     yield Layer(part="spacer", from_mm=behind, to_mm=picture)
     yield Layer(part="screen", from_mm=picture, to_mm=picture + ledger["screen.outline.depth"])
-    yield Layer(part="bar", from_mm=back + max(ledger["bar.step"], 0.0), to_mm=back + max(ledger["bar.step"], 0.0) + ledger["bar.thickness"])
+    yield Layer(
+        part="bar", from_mm=back + max(ledger["bar.step"], 0.0), to_mm=back + max(ledger["bar.step"], 0.0) + ledger["bar.thickness"]
+    )
 
 
 def bodies(facts: Facts, ledger: Ledger) -> Iterator[Part]:
     """Every body."""
     values = ledger.values
-    yield from parts.frame_parts(facts, values, which="front", moulding=facts.front_moulding, profile=facts.front_profile, face_mm=0.0, seat=True)
+    yield from parts.frame_parts(
+        facts, values, which="front", moulding=facts.front_moulding, profile=facts.front_profile, face_mm=0.0, seat=True
+    )
     yield parts.pane_part(values, which="front", glass=facts.front_glass, front_mm=values["depth.front_glass"])
     yield parts.backing_part(facts, values)
     yield parts.screen_part(facts, values)

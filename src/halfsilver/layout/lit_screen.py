@@ -76,15 +76,23 @@ def layers(ledger: Ledger) -> Iterator[Layer]:
     yield Layer(part="rear-glass", from_mm=depth["rear_glass"], to_mm=depth["rear_glass"] + ledger["rear.glass.thickness"])
     yield Layer(part="spacer", from_mm=depth["rear_glass"] + ledger["rear.glass.thickness"], to_mm=depth["picture"])
     yield Layer(part="screen", from_mm=depth["picture"], to_mm=depth["picture"] + ledger["screen.outline.depth"])
-    yield Layer(part="bar", from_mm=depth["back"] + max(ledger["bar.step"], 0.0), to_mm=depth["back"] + max(ledger["bar.step"], 0.0) + ledger["bar.thickness"])
+    yield Layer(
+        part="bar",
+        from_mm=depth["back"] + max(ledger["bar.step"], 0.0),
+        to_mm=depth["back"] + max(ledger["bar.step"], 0.0) + ledger["bar.thickness"],
+    )
 
 
 def bodies(facts: Facts, ledger: Ledger) -> Iterator[Part]:
     """Every body."""
     values = ledger.values
-    yield from parts.frame_parts(facts, values, which="front", moulding=facts.front_moulding, profile=facts.front_profile, face_mm=0.0, seat=False)
+    yield from parts.frame_parts(
+        facts, values, which="front", moulding=facts.front_moulding, profile=facts.front_profile, face_mm=0.0, seat=False
+    )
     rear = facts.rear_profile.planed(facts.planed_mm)
-    yield from parts.frame_parts(facts, values, which="rear", moulding=facts.rear_moulding, profile=rear, face_mm=values["depth.rear_lip"], seat=True)
+    yield from parts.frame_parts(
+        facts, values, which="rear", moulding=facts.rear_moulding, profile=rear, face_mm=values["depth.rear_lip"], seat=True
+    )
     yield from parts.spacer_frame_parts(facts, values)
     yield parts.pane_part(values, which="front", glass=facts.front_glass, front_mm=values["depth.front_glass"])
     yield from parts.batten_parts(facts, values)

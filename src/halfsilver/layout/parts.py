@@ -38,10 +38,20 @@ def together(bodies: Iterable[_Body]) -> _Body:
 def _part(part_id: str, name: str, material: str, size_mm: tuple[float, ...], bodies: Iterable[_Body]) -> Part:
     known = tuple(bodies)
     whole = together(known)
-    return Part(id=part_id, name=name, material=material, size_mm=size_mm, mass_kg=whole.mass_kg / len(known), at_mm=whole.at_mm, quantity=len(known))
+    return Part(
+        id=part_id,
+        name=name,
+        material=material,
+        size_mm=size_mm,
+        mass_kg=whole.mass_kg / len(known),
+        at_mm=whole.at_mm,
+        quantity=len(known),
+    )
 
 
-def frame_parts(facts: Facts, values: Values, *, which: str, moulding: Moulding, profile: Profile, face_mm: float, seat: bool) -> Iterator[Part]:
+def frame_parts(
+    facts: Facts, values: Values, *, which: str, moulding: Moulding, profile: Profile, face_mm: float, seat: bool
+) -> Iterator[Part]:
     """The four mitred sticks of one frame, in two lengths.
 
     Parameters
@@ -63,25 +73,53 @@ def frame_parts(facts: Facts, values: Values, *, which: str, moulding: Moulding,
     section = (profile.face_mm, profile.depth_mm - profile.planed_mm)
     for length, long_point, sides in ((across, wide, ("top", "bottom")), (upright, high, ("left", "right"))):
         yield _part(
-            f"{which}-stick-{length}", f"{which} frame, {length} stick, mitred 45 degrees both ends", moulding.id, (long_point, *section),
+            f"{which}-stick-{length}",
+            f"{which} frame, {length} stick, mitred 45 degrees both ends",
+            moulding.id,
+            (long_point, *section),
             (sticks[side] for side in sides),
-        )  # fmt: skip
+        )
 
 
 def _stick(
-    facts: Facts, values: Values, side: str, moulding: Moulding, profile: Profile, face_mm: float, wide: float, high: float, *, pockets: bool
+    facts: Facts,
+    values: Values,
+    side: str,
+    moulding: Moulding,
+    profile: Profile,
+    face_mm: float,
+    wide: float,
+    high: float,
+    *,
+    pockets: bool,
 ) -> _Body:
     long_point = wide if ACROSS[side] == "height" else high
     inset = mitred_stick_centroid_x_mm(profile, long_point_mm=long_point)
     z = -(face_mm + profile.centroid_mm[1] - profile.planed_mm)
-    at = {"left": (inset - wide / 2, 0.0, z), "right": (wide / 2 - inset, 0.0, z), "bottom": (0.0, inset - high / 2, z), "top": (0.0, high / 2 - inset, z)}
+    at = {
+        "left": (inset - wide / 2, 0.0, z),
+        "right": (wide / 2 - inset, 0.0, z),
+        "bottom": (0.0, inset - high / 2, z),
+        "top": (0.0, high / 2 - inset, z),
+    }
     whole = _Body(mass_kg=mitred_stick_volume_mm3(profile, long_point_mm=long_point) * moulding.density * KG_PER_MM3, at_mm=at[side])
     if not pockets:
         return whole
-    return together([whole, *(_pocket(facts, values, part.id, side, moulding, profile, face_mm, wide, high) for part in facts.screen.screen.sticks_out if part.side.value == side)])
+    return together(
+        [
+            whole,
+            *(
+                _pocket(facts, values, part.id, side, moulding, profile, face_mm, wide, high)
+                for part in facts.screen.screen.sticks_out
+                if part.side.value == side
+            ),
+        ]
+    )
 
 
-def _pocket(facts: Facts, values: Values, part_id: str, side: str, moulding: Moulding, profile: Profile, face_mm: float, wide: float, high: float) -> _Body:
+def _pocket(
+    facts: Facts, values: Values, part_id: str, side: str, moulding: Moulding, profile: Profile, face_mm: float, wide: float, high: float
+) -> _Body:
     """A relief pocket as a body of negative mass."""
     name = f"relief.{part_id}"
     into, along, deep = max(values[f"{name}.into_wall"], 0.0), values[f"{name}.width"], values[f"{name}.height"]
@@ -101,7 +139,9 @@ def pane_part(values: Values, *, which: str, glass: GlassKind, front_mm: float) 
     """One pane; ``front_mm`` is the depth of its front. [mm]"""
     size = (values[f"{which}.glass.width"], values[f"{which}.glass.height"], glass.thickness)
     mass = size[0] * size[1] * size[2] * glass.density * KG_PER_MM3
-    return _part(f"{which}-glass", f"{which} glass", glass.id, size, [_Body(mass_kg=mass, at_mm=(0.0, 0.0, -(front_mm + glass.thickness / 2)))])
+    return _part(
+        f"{which}-glass", f"{which} glass", glass.id, size, [_Body(mass_kg=mass, at_mm=(0.0, 0.0, -(front_mm + glass.thickness / 2)))]
+    )
 
 
 def batten_parts(facts: Facts, values: Values) -> Iterator[Part]:
@@ -118,7 +158,9 @@ def batten_parts(facts: Facts, values: Values) -> Iterator[Part]:
         mass = size * width * depth * density * KG_PER_MM3
         off = (high if level else wide) / 2 - width / 2
         centres = ((0.0, off, z), (0.0, -off, z)) if level else ((off, 0.0, z), (-off, 0.0, z))
-        yield _part(f"batten-{length}", f"{length} batten", material, (size, width, depth), (_Body(mass_kg=mass, at_mm=at) for at in centres))
+        yield _part(
+            f"batten-{length}", f"{length} batten", material, (size, width, depth), (_Body(mass_kg=mass, at_mm=at) for at in centres)
+        )
 
 
 def strip_part(facts: Facts, values: Values) -> Part:
@@ -126,7 +168,13 @@ def strip_part(facts: Facts, values: Values) -> Part:
     light = facts.light
     mass = values["strip.length"] / 1000 * light.density
     z = -(values["depth.batten"] + values["batten.depth"] / 2)
-    return _part("strip", "strip of lights", light.id, (values["strip.length"], light.width, light.thickness), [_Body(mass_kg=mass, at_mm=(0.0, 0.0, z))])
+    return _part(
+        "strip",
+        "strip of lights",
+        light.id,
+        (values["strip.length"], light.width, light.thickness),
+        [_Body(mass_kg=mass, at_mm=(0.0, 0.0, z))],
+    )
 
 
 def spacer_frame_parts(facts: Facts, values: Values) -> Iterator[Part]:
@@ -145,9 +193,12 @@ def spacer_frame_parts(facts: Facts, values: Values) -> Iterator[Part]:
         centres = ((0.0, off, z), (0.0, -off, z)) if level else ((off, 0.0, z), (-off, 0.0, z))
         mass = area * depth * facts.front_moulding.density * KG_PER_MM3
         yield _part(
-            f"spacer-frame-{length}", f"frame between the frames, {length} stick, mitred", facts.front_moulding.timber, (long_point, width, depth),
+            f"spacer-frame-{length}",
+            f"frame between the frames, {length} stick, mitred",
+            facts.front_moulding.timber,
+            (long_point, width, depth),
             (_Body(mass_kg=mass, at_mm=at) for at in centres),
-        )  # fmt: skip
+        )
 
 
 def screen_part(facts: Facts, values: Values) -> Part:
@@ -171,7 +222,9 @@ def retainer_parts(facts: Facts, values: Values, *, bars: bool = True) -> Iterat
     mass = plate.thickness * plate.width * (2 * plate.leg - plate.width) * plate.density * KG_PER_MM3
     off = plate.inset + _plate_centre(plate)
     corners = [(sx * (wide - off), sy * (high - off), -(back + plate.thickness / 2)) for sx in (-1, 1) for sy in (-1, 1)]
-    yield _part("plate", "corner plate", plate.id, (plate.leg, plate.width, plate.thickness), (_Body(mass_kg=mass, at_mm=at) for at in corners))
+    yield _part(
+        "plate", "corner plate", plate.id, (plate.leg, plate.width, plate.thickness), (_Body(mass_kg=mass, at_mm=at) for at in corners)
+    )
     if not bars:
         return
     reach = values["screen.offset.left"] / 2
@@ -179,7 +232,13 @@ def retainer_parts(facts: Facts, values: Values, *, bars: bool = True) -> Iterat
     for name, centres in (("side", ((reach - wide, 0.0, z), (wide - reach, 0.0, z))), ("top", ((0.0, high - reach, z),))):
         length = values[f"bar.{name}"]
         mass = length * bar.width * bar.thickness * bar.density * KG_PER_MM3
-        yield _part(f"bar-{name}", f"stepped bar, {name}", bar.id, (length, bar.width, bar.thickness), (_Body(mass_kg=mass, at_mm=at) for at in centres))
+        yield _part(
+            f"bar-{name}",
+            f"stepped bar, {name}",
+            bar.id,
+            (length, bar.width, bar.thickness),
+            (_Body(mass_kg=mass, at_mm=at) for at in centres),
+        )
 
 
 def _plate_centre(plate: Hardware) -> float:

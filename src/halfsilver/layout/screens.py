@@ -59,7 +59,11 @@ def screen_facts(job: Job, workshop: Workshop) -> ScreenFacts:
     if outline is None:
         raise _missing("screen.outline", "the screen's outline: width, height and depth", "Measure the screen with a tape.")
     if borders is None:
-        raise _missing("screen.borders", "borders, or the picture's size and place, or a diagonal with its aspect", "Measure from the outline to the lit picture.")
+        raise _missing(
+            "screen.borders",
+            "borders, or the picture's size and place, or a diagonal with its aspect",
+            "Measure from the outline to the lit picture.",
+        )
     if outline.depth is None:
         assumed.append("screen depth 60 mm")
     if screen.mass is None:
@@ -73,8 +77,16 @@ def screen_facts(job: Job, workshop: Workshop) -> ScreenFacts:
         borders=borders,
         outline_origin=Origin.ASKED if asked.outline else Origin.CATALOGUE,
         outline_source=source,
-        border_origin=Origin.ASSUMED if screen.borders is None and screen.picture is None else Origin.ASKED if asked.borders or asked.picture else Origin.CATALOGUE,
-        border_source="in the job" if asked.borders or asked.picture else source if screen.borders or screen.picture else "spread evenly round the stated diagonal",
+        border_origin=Origin.ASSUMED
+        if screen.borders is None and screen.picture is None
+        else Origin.ASKED
+        if asked.borders or asked.picture
+        else Origin.CATALOGUE,
+        border_source="in the job"
+        if asked.borders or asked.picture
+        else source
+        if screen.borders or screen.picture
+        else "spread evenly round the stated diagonal",
         measured=by_tape,
         mass_kg=screen.mass if screen.mass is not None else 12e-6 * outline.width * outline.height,
         assumed=tuple(assumed),
@@ -167,6 +179,9 @@ def problems_of_parts(parts: Iterable[SticksOut], facts: ScreenFacts) -> Iterabl
         length = facts.width_mm if part.side in (Side.TOP, Side.BOTTOM) else facts.height_mm
         if not part.start < part.end <= length + 1e-6:
             yield Problem(
-                code="not-on-its-side", path=f"screen.sticks_out[{i}]", read=f"{part.id} from {part.start:.1f} to {part.end:.1f} mm",
-                allowed=f"From must be less than to, and to at most the side's length of {length:.1f} mm.", advice="Measure from the side's left (top) end.",
-            )  # fmt: skip
+                code="not-on-its-side",
+                path=f"screen.sticks_out[{i}]",
+                read=f"{part.id} from {part.start:.1f} to {part.end:.1f} mm",
+                allowed=f"From must be less than to, and to at most the side's length of {length:.1f} mm.",
+                advice="Measure from the side's left (top) end.",
+            )

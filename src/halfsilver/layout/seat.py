@@ -29,16 +29,25 @@ def screen_entries(facts: Facts) -> Iterator[Entry]:
         yield given(name, f"screen outline {d}", size, screen.outline_origin, screen.outline_source)
         read = as_read(name, facts.measurements, facts.limits.tape)
         how = "tape on the screen" if screen.measured else "data sheet of the screen"
-        yield actual(f"{name}.actual", f"screen outline {d} as it is", read or ref(name) + Deviation(f"{how}, {d}", mm(limit), tightened_by=name))
+        yield actual(
+            f"{name}.actual", f"screen outline {d} as it is", read or ref(name) + Deviation(f"{how}, {d}", mm(limit), tightened_by=name)
+        )
     depth_known = screen.screen.outline is not None and screen.screen.outline.depth is not None
     yield given(
-        "screen.outline.depth", "screen depth", screen.depth_mm, screen.outline_origin if depth_known else Origin.ASSUMED,
+        "screen.outline.depth",
+        "screen depth",
+        screen.depth_mm,
+        screen.outline_origin if depth_known else Origin.ASSUMED,
         screen.outline_source if depth_known else "not given",
-    )  # fmt: skip
+    )
     for side in SIDES:
-        yield given(f"screen.border.{side}", f"screen border {side}", getattr(screen.borders, side), screen.border_origin, screen.border_source)
+        yield given(
+            f"screen.border.{side}", f"screen border {side}", getattr(screen.borders, side), screen.border_origin, screen.border_source
+        )
     for d, (a, b) in (("width", ("left", "right")), ("height", ("bottom", "top"))):
-        yield target(f"screen.picture.{d}", f"picture {d}", ref(f"screen.outline.{d}") - ref(f"screen.border.{a}") - ref(f"screen.border.{b}"))
+        yield target(
+            f"screen.picture.{d}", f"picture {d}", ref(f"screen.outline.{d}") - ref(f"screen.border.{a}") - ref(f"screen.border.{b}")
+        )
 
 
 def offset_entries(facts: Facts, *, seat: str) -> Iterator[Entry]:
@@ -52,7 +61,11 @@ def offset_entries(facts: Facts, *, seat: str) -> Iterator[Entry]:
             f"outside to the screen's outline, {side}",
             ref(f"{seat}.moulding.body") + (ref(f"{seat}.rebate.{d}") - ref(f"screen.outline.{d}")) / 2,
         )
-        yield actual(f"screen.offset.{side}.actual", f"outside to the screen's outline as packed, {side}", ref(f"screen.offset.{side}") + sign * shift)
+        yield actual(
+            f"screen.offset.{side}.actual",
+            f"outside to the screen's outline as packed, {side}",
+            ref(f"screen.offset.{side}") + sign * shift,
+        )
 
 
 def relief_entries(facts: Facts, *, seat: str) -> Iterator[Entry]:
@@ -70,7 +83,12 @@ def _relief(facts: Facts, part: SticksOut, seat: str) -> Iterator[Entry]:
     name, side = f"relief.{part.id}", part.side.value
     source = f"screen.sticks_out in the job, {part.id}" if facts.job.screen and facts.job.screen.sticks_out else facts.screen.outline_source
     origin = Origin.ASKED if facts.job.screen and facts.job.screen.sticks_out else Origin.CATALOGUE
-    for key, label, value in (("out", "stands out by", part.out), ("added", "added to it", part.added), ("from", "begins at", part.start), ("to", "ends at", part.end)):
+    for key, label, value in (
+        ("out", "stands out by", part.out),
+        ("added", "added to it", part.added),
+        ("from", "begins at", part.start),
+        ("to", "ends at", part.end),
+    ):
         yield given(f"{name}.{key}", f"{part.id} {label}", value, origin, source)
     reach = ref(f"{name}.out") + ref(f"{name}.added")
     margin = ref(f"fit.sight_margin.{ACROSS[side]}")
@@ -80,9 +98,13 @@ def _relief(facts: Facts, part: SticksOut, seat: str) -> Iterator[Entry]:
     yield target(f"{name}.width", f"pocket for the {part.id}, along the stick", ref(f"{name}.to") - ref(f"{name}.from") + 2 * ends)
     near = "left" if side in (Side.TOP.value, Side.BOTTOM.value) else "top"
     yield target(f"{name}.at", f"long point to the pocket for the {part.id}", ref(f"screen.offset.{near}") + ref(f"{name}.from") - ends)
-    yield target(f"{name}.height", f"pocket for the {part.id}, from the back face", ref(f"{seat}.moulding.rebate_depth") - ref("relief.below_lip"))
+    yield target(
+        f"{name}.height", f"pocket for the {part.id}, from the back face", ref(f"{seat}.moulding.rebate_depth") - ref("relief.below_lip")
+    )
     rests = Deviation(f"screen resting against the {side}", ref("fit.screen") / 2, "up")
-    yield actual(f"{name}.into_wall.actual", f"pocket for the {part.id} with the screen resting against that side", ref(f"{name}.into_wall") + rests)
+    yield actual(
+        f"{name}.into_wall.actual", f"pocket for the {part.id} with the screen resting against that side", ref(f"{name}.into_wall") + rests
+    )
     routed = Deviation(f"router at the pocket for the {part.id}", mm(facts.limits.rout))
     yield gap(
         f"{name}.wall_left",
@@ -104,7 +126,13 @@ def seat_entries(facts: Facts, *, seat: str, seat_profile: Profile) -> Iterator[
     yield catalogue("bar.thickness", "bar thickness", bar.thickness, f"hardware {bar.id}")
     yield allowance("pad.compression", "the pad gives", habits.pad_compression)
     yield allowance("bar.clearance", "clearance at each end of a bar", habits.bar_clearance)
-    step = ref(f"{seat}.glass.thickness") + ref("spacer") + ref("screen.outline.depth") + ref(f"{seat}.bedding") - ref(f"{seat}.moulding.rebate_depth")
+    step = (
+        ref(f"{seat}.glass.thickness")
+        + ref("spacer")
+        + ref("screen.outline.depth")
+        + ref(f"{seat}.bedding")
+        - ref(f"{seat}.moulding.rebate_depth")
+    )
     yield target("bar.step", "step of the bars", step - ref("pad.compression"))
     for name, d, label in (("side", "height", "side bar"), ("top", "width", "top bar")):
         between = ref(f"outside.{d}") - 2 * (ref("plate.inset") + ref("plate.leg"))
@@ -121,7 +149,9 @@ def _screws(facts: Facts, profile: Profile) -> Iterator[Entry]:
         timber = profile.timber_from_back_mm(x_mm=x_mm)
         source = f"profile at {x_mm:.1f} mm from the outer edge"
         yield catalogue(f"screw.timber.{place}", f"timber under the {place}'s screws", timber, source)
-        yield target(f"screw.max.{place}", f"longest screw through a {place}", ref(metal) + ref(f"screw.timber.{place}") - ref("screw.cover"))
+        yield target(
+            f"screw.max.{place}", f"longest screw through a {place}", ref(metal) + ref(f"screw.timber.{place}") - ref("screw.cover")
+        )
 
 
 def pin_entries(facts: Facts) -> Iterator[Entry]:
@@ -136,12 +166,19 @@ def pin_entries(facts: Facts) -> Iterator[Entry]:
 def depth_of_piece(facts: Facts, *, back: Operand, first: Operand = 0.0) -> Iterator[Entry]:
     """Outside depth, hardware and wall fixing counted, and the depth of the stack of layers."""
     hung = facts.job.mounting.kind.value == "hung"
-    yield allowance("wall.fixing", "depth of the wall fixing", facts.habits.wall_fixing if hung else 0.0, "hung on a rail" if hung else "none: it is not hung")
+    yield allowance(
+        "wall.fixing",
+        "depth of the wall fixing",
+        facts.habits.wall_fixing if hung else 0.0,
+        "hung on a rail" if hung else "none: it is not hung",
+    )
     hardware: Expression = greatest(
         ref("plate.thickness"), ref("bar.thickness"), ref("bar.step") + ref("bar.thickness"), labels=("plate", "flat bar", "stepped bar")
     )
     yield target("outside.depth", "outside depth", back + hardware + ref("wall.fixing") if isinstance(back, Expression) else hardware)
-    yield target("stack.depth", "depth from the first layer to the last", back + hardware - first if isinstance(back, Expression) else hardware)
+    yield target(
+        "stack.depth", "depth from the first layer to the last", back + hardware - first if isinstance(back, Expression) else hardware
+    )
 
 
 def recess_entries(facts: Facts) -> Iterator[Entry]:

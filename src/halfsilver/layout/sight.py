@@ -81,7 +81,9 @@ def reach_entries(furthest: Sequence[tuple[str, Expression]]) -> Iterator[Entry]
     labels = tuple(label for label, _ in furthest)
     for side in SIDES:
         insets = [inset for _, inset in furthest]
-        yield gap(f"reach.{side}", f"reach into the opening, {side}", greatest(*insets, labels=labels) - ref(f"screen.offset.{side}.actual"))
+        yield gap(
+            f"reach.{side}", f"reach into the opening, {side}", greatest(*insets, labels=labels) - ref(f"screen.offset.{side}.actual")
+        )
         yield gap(f"cover.{side}", f"cover of the screen's edge, {side}", ref(f"reach.{side}") - ref(f"screen.border.{side}"))
         yield gap(f"hidden.{side}.axis", f"picture hidden on axis, {side}", greatest(mm(0), ref(f"cover.{side}")))
 
@@ -117,13 +119,23 @@ def hidden_entries(facts: Facts, edges: Sequence[Edge], *, sheets: Sequence[str]
     if cone is not None:
         yield asked("accept.cone", "half angle inside which people look", cone, "accept.cone in the job", unit="deg")
     if facts.job.accept.hidden_share is not None:
-        yield asked("accept.hidden_share", "share of the picture that may be hidden", facts.job.accept.hidden_share, "accept.hidden_share in the job", unit="share")
+        yield asked(
+            "accept.hidden_share",
+            "share of the picture that may be hidden",
+            facts.job.accept.hidden_share,
+            "accept.hidden_share in the job",
+            unit="share",
+        )
     for side in SIDES:
         names = [f"hidden.{side}.{viewer.id}" for viewer in facts.job.viewers]
         for viewer, name in zip(facts.job.viewers, names, strict=True):
             yield gap(name, f"picture hidden {side} from {viewer.id}", _from_viewer(edges, side, viewer, sheets))
         worst = [ref(name) for name in names] or [ref(f"hidden.{side}.axis")]
-        yield gap(f"hidden.{side}", f"picture hidden {side} from the worst viewer", greatest(*worst, labels=tuple(v.id for v in facts.job.viewers) or ("axis",)))
+        yield gap(
+            f"hidden.{side}",
+            f"picture hidden {side} from the worst viewer",
+            greatest(*worst, labels=tuple(v.id for v in facts.job.viewers) or ("axis",)),
+        )
         if cone is not None:
             yield gap(f"hidden.{side}.cone", f"picture hidden {side} at the edge of the cone", _from_cone(edges, side, sheets))
     yield from _shares(facts)
@@ -190,6 +202,6 @@ def _shares(facts: Facts) -> Iterator[Entry]:
         whole = ref("screen.picture.width") * ref("screen.picture.height")
         yield gap(f"seen.{who}", f"share of the picture that {who} sees", seen["width"] * seen["height"] / whole, unit="share")
     worst = [1 - ref(f"seen.{who}") for who in ids or ["axis"]]
-    yield gap("hidden.share", "share of the picture hidden from the worst viewer", greatest(*worst, labels=tuple(ids or ["axis"])), unit="share")
-
-
+    yield gap(
+        "hidden.share", "share of the picture hidden from the worst viewer", greatest(*worst, labels=tuple(ids or ["axis"])), unit="share"
+    )

@@ -62,5 +62,7 @@ def _seat_reasons(facts: Facts, profile: Profile) -> list[str]:
     for part in facts.screen.screen.sticks_out:
         wall = profile.body_mm - (part.out + part.added - margin - fit / 2)
         if facts.job.size is None and wall < facts.habits.wall_least:
-            reasons.append(f"pocket for the {part.id} breaks through: {wall:.1f} mm of wall left of at least {facts.habits.wall_least:.1f} mm")
+            reasons.append(
+                f"pocket for the {part.id} breaks through: {wall:.1f} mm of wall left of at least {facts.habits.wall_least:.1f} mm"
+            )
     return reasons

@@ -69,7 +69,7 @@ class Expression:
         raise NotImplementedError
 
     def walk(self) -> Iterator[Expression]:
-        """This node and all below, depth first."""
+        """Yield the node and all below, depth first."""
         yield self
         for child in self.children():
             yield from child.walk()
@@ -207,7 +207,9 @@ class Extreme(Expression):
 
     def words(self, voice: Voice) -> str:
         labels = self.labels or ("",) * len(self.branches)
-        parts = [f"{label}: {branch.words(voice)}" if label else branch.words(voice) for label, branch in zip(labels, self.branches, strict=True)]
+        parts = [
+            f"{label}: {branch.words(voice)}" if label else branch.words(voice) for label, branch in zip(labels, self.branches, strict=True)
+        ]
         return f"{self.which} of ({'; '.join(parts)})"
 
     def as_json(self) -> object:

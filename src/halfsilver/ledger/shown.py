@@ -32,7 +32,11 @@ def shower(*, units: Literal["in", "mm"], fraction: int) -> Show:
     def show(value: float, unit: str) -> str:
         if unit == "mm":
             if units == "in" and 1e-9 < abs(value) < finest - 1e-9:
-                return write_length(value, units="in", fraction=64) if is_exact(value, units="in", fraction=64) else f"{decimal_text(value, 2)} mm"
+                return (
+                    write_length(value, units="in", fraction=64)
+                    if is_exact(value, units="in", fraction=64)
+                    else f"{decimal_text(value, 2)} mm"
+                )
             return write_length(value, units=units, fraction=fraction)
         if unit == "share":
             return f"{decimal_text(100 * value, 1)} %"

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
-from math import prod
+from math import prod, sqrt
 from statistics import NormalDist
 
 from halfsilver.ledger.expression import Arithmetic, Call, Deviation, Expression, Extreme, Name
@@ -63,14 +63,20 @@ def tolerance(ledger: Ledger, name: str) -> Tolerance:
     branches = _spread_of(ledger, name, {})
     limits = {node.key: node for node in _deviations(ledger, name)}
     ranges = [_range(ledger, branch, limits) for branch in branches]
-    worst, rss, chosen = max(((high - low) / 2, _rss(ledger, branch, limits), i) for i, ((low, high), branch) in enumerate(zip(ranges, branches, strict=True)))
+    worst, rss, chosen = max(
+        ((high - low) / 2, _rss(ledger, branch, limits), i) for i, ((low, high), branch) in enumerate(zip(ranges, branches, strict=True))
+    )
     parts = [
         Contribution(source=limits[key].source, worst_mm=abs(slope) * _limit(ledger, limits[key]), tightened_by=limits[key].tightened_by)
         for key, slope in branches[chosen].slopes.items()
     ]
     parts.sort(key=lambda part: (-part.worst_mm, part.source))
     return Tolerance(
-        worst_mm=worst, rss_mm=rss, low_mm=min(low for low, _ in ranges), high_mm=max(high for _, high in ranges), contributions=tuple(parts)
+        worst_mm=worst,
+        rss_mm=rss,
+        low_mm=min(low for low, _ in ranges),
+        high_mm=max(high for _, high in ranges),
+        contributions=tuple(parts),
     )
 
 
@@ -150,7 +156,7 @@ def _centre(ledger: Ledger, node: Deviation) -> float:
 
 
 def _rss(ledger: Ledger, branch: Linear, limits: Mapping[str, Deviation]) -> float:
-    return float(sum((slope * _half_range(ledger, limits[key])) ** 2 for key, slope in branch.slopes.items())) ** 0.5
+    return sqrt(sum((slope * _half_range(ledger, limits[key])) ** 2 for key, slope in branch.slopes.items()))
 
 
 def _bound_below(ledger: Ledger, name: str, limit_mm: float) -> float:
@@ -172,7 +178,10 @@ def _draws(ledger: Ledger, nodes: Sequence[Deviation], samples: int) -> Iterator
     normal = NormalDist().inv_cdf
     spread = [(_centre(ledger, node), _half_range(ledger, node) / 3, node.key) for node in nodes]
     for i in range(samples):
-        yield {key: centre + sigma * normal((0.5 + step * (i + 1)) % 1.0 or 0.5) for (centre, sigma, key), step in zip(spread, steps, strict=True)}
+        yield {
+            key: centre + sigma * normal((0.5 + step * (i + 1)) % 1.0 or 0.5)
+            for (centre, sigma, key), step in zip(spread, steps, strict=True)
+        }
 
 
 def _spread_of(ledger: Ledger, name: str, seen: dict[str, tuple[Linear, ...]]) -> tuple[Linear, ...]:
@@ -200,7 +209,9 @@ def _spread(ledger: Ledger, node: Expression, seen: dict[str, tuple[Linear, ...]
 def _active(ledger: Ledger, node: Extreme, seen: dict[str, tuple[Linear, ...]]) -> tuple[Linear, ...]:
     """The branches that can govern: those whose range reaches past the nominal one's."""
     sign = 1.0 if node.which == "least" else -1.0
-    limits = {d.key: d for name in node.names() for d in _deviations(ledger, name)} | {d.key: d for d in node.walk() if isinstance(d, Deviation)}
+    limits = {d.key: d for name in node.names() for d in _deviations(ledger, name)} | {
+        d.key: d for d in node.walk() if isinstance(d, Deviation)
+    }
     branches = [linear for branch in node.branches for linear in _spread(ledger, branch, seen)]
     ends = [sorted(sign * end for end in _range(ledger, linear, limits)) for linear in branches]
     reach = min(high for _, high in ends)

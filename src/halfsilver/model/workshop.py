@@ -315,5 +315,13 @@ def pick(catalogue: Mapping[str, Entry], wanted: str, *, path: str, of: str) -> 
         return catalogue[wanted]
     known = ", ".join(sorted(catalogue))
     raise JobError(
-        [Problem(code="not-in-catalogue", path=path, read=wanted, allowed=f"Known {of}: {known}.", advice="Name one of them or add it to the workshop.")]
+        [
+            Problem(
+                code="not-in-catalogue",
+                path=path,
+                read=wanted,
+                allowed=f"Known {of}: {known}.",
+                advice="Name one of them or add it to the workshop.",
+            )
+        ]
     )

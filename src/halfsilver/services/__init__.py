@@ -1,0 +1,1 @@
+"""The whole chain, the search for what a job leaves open, findings, packs: what the faces may ask."""

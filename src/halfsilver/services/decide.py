@@ -54,7 +54,11 @@ def _gap_choices(facts: Facts) -> tuple[Choice | None, Choice | None]:
     rear = facts.job.frame.rear
     planing_open = rear is None or isinstance(rear.planed, Auto)
     least = facts.planed_mm
-    plain = Choice(value=least, reason=f"{least:g} mm leaves the face of {facts.rear_moulding.id} flat enough to glue") if planing_open else None
+    plain = (
+        Choice(value=least, reason=f"{least:g} mm leaves the face of {facts.rear_moulding.id} flat enough to glue")
+        if planing_open
+        else None
+    )
     if isinstance(facts.job.gap, Auto):
         return plain, None
     wanted, natural = facts.job.gap, _natural_gap_mm(facts, planed_mm=least)
@@ -102,12 +106,24 @@ def _with_batten(facts: Facts) -> Choices:
     behind_lip = facts.front_profile.lip_mm - light.thickness
     widths = {habits.batten_land, max(behind_lip, habits.batten_land), stock.width if stock else habits.batten_land}
     accepted = facts.job.accept.hidden_share
-    tried = [(width, _hidden_share(facts, replace(facts.choices, batten_width=Choice(value=width, reason="tried")))) for width in sorted(widths, reverse=True)]
+    tried = [
+        (width, _hidden_share(facts, replace(facts.choices, batten_width=Choice(value=width, reason="tried"))))
+        for width in sorted(widths, reverse=True)
+    ]
     within = [(width, share) for width, share in tried if accepted is None or share <= accepted]
     best = within[0] if within else min(tried, key=lambda pair: (pair[1], -pair[0]))
     others = [f"{width:.1f} mm hides {100 * share:.1f} %" for width, share in tried if width != best[0]]
-    limit = f"within the {100 * accepted:g} % that is accepted" if accepted is not None and within else "no candidate is within what is accepted" if accepted is not None else "nothing else was asked"
-    reason = f"it is the {'widest' if within else 'least hiding'} that takes pin and strip: {100 * best[1]:.1f} % of the picture hidden from the worst place, {limit}"
+    limit = (
+        f"within the {100 * accepted:g} % that is accepted"
+        if accepted is not None and within
+        else "no candidate is within what is accepted"
+        if accepted is not None
+        else "nothing else was asked"
+    )
+    reason = (
+        f"it is the {'widest' if within else 'least hiding'} that takes pin and strip: {100 * best[1]:.1f} % of "
+        f"the picture hidden from the worst place, {limit}"
+    )
     return replace(facts.choices, batten_width=Choice(value=best[0], reason=reason, runner_up="; ".join(others)))
 
 
@@ -120,8 +136,15 @@ def _with_margin(facts: Facts) -> Choices:
         tried = replace(facts.choices, sight_margin=Choice(value=i * step, reason="tried"))
         share = _hidden_share(facts, tried)
         if accepted is None or share <= accepted:
-            reason = "nothing is asked of the share that may be hidden" if accepted is None else f"it is the least that keeps the hidden share at {100 * share:.1f} %, within {100 * accepted:g} %"
-            return replace(facts.choices, sight_margin=Choice(value=i * step, reason=reason, runner_up=f"{max(i - 1, 0) * step:.1f} mm hides too much" if i else ""))
+            reason = (
+                "nothing is asked of the share that may be hidden"
+                if accepted is None
+                else f"it is the least that keeps the hidden share at {100 * share:.1f} %, within {100 * accepted:g} %"
+            )
+            return replace(
+                facts.choices,
+                sight_margin=Choice(value=i * step, reason=reason, runner_up=f"{max(i - 1, 0) * step:.1f} mm hides too much" if i else ""),
+            )
     raise NoDesignError(
         f"Even a sight margin of {(MOST_MARGIN_STEPS - 1) * step:.0f} mm leaves {100 * share:.1f} % of the picture hidden.",
         nearest=f"Nearest share: {100 * share:.1f} %.",
@@ -152,9 +175,15 @@ def _feed(facts: Facts) -> Word | None:
     around_m = 2 * (screen.width_mm + screen.height_mm) / 1000 if screen else 5.0
     watts = facts.light.power * around_m
     if around_m <= 5.0 and watts <= 60:
-        return Word(value=FeedPoints.ONE_END.value, reason=f"about {around_m:.1f} m and {watts:.0f} W: short enough for one feed", runner_up="both ends")
+        return Word(
+            value=FeedPoints.ONE_END.value,
+            reason=f"about {around_m:.1f} m and {watts:.0f} W: short enough for one feed",
+            runner_up="both ends",
+        )
     return Word(
-        value=FeedPoints.BOTH_ENDS.value, reason=f"about {around_m:.1f} m and {watts:.0f} W: a run fed at one end would dim towards the other", runner_up="each side"
+        value=FeedPoints.BOTH_ENDS.value,
+        reason=f"about {around_m:.1f} m and {watts:.0f} W: a run fed at one end would dim towards the other",
+        runner_up="each side",
     )
 
 
@@ -165,7 +194,9 @@ def _corner(facts: Facts) -> Word | None:
     cables = facts.screen.screen.cables if facts.job.screen is not None else None
     side = cables.side if cables else Side.RIGHT
     value = Corner.BOTTOM_LEFT if side is Side.LEFT else Corner.BOTTOM_RIGHT
-    return Word(value=value.value, reason=f"it is the lower corner nearest to the screen's cables, {side.value}", runner_up="the other lower corner")
+    return Word(
+        value=value.value, reason=f"it is the lower corner nearest to the screen's cables, {side.value}", runner_up="the other lower corner"
+    )
 
 
 def decided_values(design: Design) -> dict[str, str | float]:
@@ -187,5 +218,3 @@ def decided_values(design: Design) -> dict[str, str | float]:
     if job.construction is Construction.HIDDEN_SCREEN:
         found |= {f"window.{side}": ledger[f"window.{side}"] for side in ("left", "bottom") if isinstance(getattr(job.window, side), Auto)}
     return found
-
-

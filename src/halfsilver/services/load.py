@@ -131,7 +131,10 @@ def name_problem(ledger: Ledger, name: str) -> Problem | None:
         return Problem(code="not-measured", read=name, allowed=f"{name} is {what}: no reading replaces it.", advice=advice)
     near_word = nearest_word(name, known)
     return Problem(
-        code="unknown-name", read=name, allowed="A reading names an entry of the ledger.", advice=f"Did you mean {near_word}?" if near_word else "See `halfsilver resolve` for the names."
+        code="unknown-name",
+        read=name,
+        allowed="A reading names an entry of the ledger.",
+        advice=f"Did you mean {near_word}?" if near_word else "See `halfsilver resolve` for the names.",
     )
 
 
@@ -149,9 +152,21 @@ def _names_used(job: Job) -> Iterator[Problem]:
     for key, i, name in named:
         path = f"{key}[{i}].id"
         if not name or not set(name) <= ID_LETTERS or len(name) > 40:
-            yield Problem(code="bad-id", path=path, read=name[:60], allowed="An id has letters, digits, - and _, at most 40.", advice="Choose a short plain name.")
+            yield Problem(
+                code="bad-id",
+                path=path,
+                read=name[:60],
+                allowed="An id has letters, digits, - and _, at most 40.",
+                advice="Choose a short plain name.",
+            )
         elif name in TAKEN:
-            yield Problem(code="taken-id", path=path, read=name, allowed=f"Taken by the program: {', '.join(sorted(TAKEN))}.", advice="Choose another name.")
+            yield Problem(
+                code="taken-id",
+                path=path,
+                read=name,
+                allowed=f"Taken by the program: {', '.join(sorted(TAKEN))}.",
+                advice="Choose another name.",
+            )
         elif (key, name) in seen:
             yield Problem(code="double-id", path=path, read=name, allowed="Every id stands once.", advice="Choose another name.")
         seen.add((key, name))

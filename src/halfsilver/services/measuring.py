@@ -17,7 +17,9 @@ from halfsilver.units.quantities import read_quantity
 MOST_MOVED = 12
 
 
-def append(job: str, *, name: str, value: str, at: str = "", by: str | None = None, when: str | None = None, workshop: str | None = None) -> Iterator[str]:
+def append(
+    job: str, *, name: str, value: str, at: str = "", by: str | None = None, when: str | None = None, workshop: str | None = None
+) -> Iterator[str]:
     """Append one reading to a job file and say what it moved.
 
     Parameters
@@ -65,7 +67,11 @@ def _reading(design: Design, *, name: str, value: str, at: str, by: str | None, 
             problems.append(error.at(file="", line=0, column=0, path=path))
     for text, path in ((at, "--at"), (by or "", "--by")):
         if len(text) > 60 or any(ord(letter) < 32 for letter in text):
-            problems.append(Problem(code="too-long", path=path, read=text[:60], allowed="At most 60 characters in one line.", advice="Write it shorter."))
+            problems.append(
+                Problem(
+                    code="too-long", path=path, read=text[:60], allowed="At most 60 characters in one line.", advice="Write it shorter."
+                )
+            )
     if problems:
         raise JobError(problems)
     return Reading(name=name, value=read_mm, at=at, by=by, when=when)
@@ -82,7 +88,10 @@ def moved(before: Design, after: Design, show: Show) -> Iterator[str]:
     changed = [
         entry
         for name, entry in after.ledger.entries.items()
-        if entry.kind is Kind.TARGET and entry.unit == "mm" and name in before.ledger and abs(after.ledger[name] - before.ledger[name]) > 0.005
+        if entry.kind is Kind.TARGET
+        and entry.unit == "mm"
+        and name in before.ledger
+        and abs(after.ledger[name] - before.ledger[name]) > 0.005
     ]
     for entry in changed[:MOST_MOVED]:
         yield f"  {entry.label}: {show(before.ledger[entry.name], 'mm')} -> {show(after.ledger[entry.name], 'mm')}"
@@ -90,5 +99,3 @@ def moved(before: Design, after: Design, show: Show) -> Iterator[str]:
         yield f"  and {len(changed) - MOST_MOVED} more"
     if not changed:
         yield "  Nothing else moves."
-
-

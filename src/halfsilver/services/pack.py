@@ -103,15 +103,21 @@ def _revision(folder: Path, design: Design) -> int:
     """One more than the pack that lies there, if that one is of another design; the first is 1."""
     try:
         last = json.loads((folder / MANIFEST).read_text("utf-8"))
-        return int(last["revision"]) + (last["design"] != design.digest)
+        return int(last["revision"]) + int(last["design"] != design.digest)
     except (OSError, ValueError, KeyError, TypeError):
         return 1
 
 
 def _manifest(loaded: Loaded, design: Design, contents: dict[str, bytes], *, date: str, revision: int) -> bytes:
     told = ManifestRecord(
-        title=loaded.job.title, date=date, revision=revision, design=design.digest, job=loaded.digest, workshop=loaded.workshop.head.name, program=__version__,
+        title=loaded.job.title,
+        date=date,
+        revision=revision,
+        design=design.digest,
+        job=loaded.digest,
+        workshop=loaded.workshop.head.name,
+        program=__version__,
         engines={"typst": version("typst"), "ezdxf": version("ezdxf")},
         files=tuple(FileRecord(path=name, sha256=hashlib.sha256(data).hexdigest(), size=len(data)) for name, data in contents.items()),
-    )  # fmt: skip
+    )
     return as_text(document("manifest", told)).encode()

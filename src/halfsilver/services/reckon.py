@@ -20,13 +20,44 @@ from halfsilver.units.words import nearest_word
 PACKAGES = ("geometry", "optics", "engineering", "costing")
 
 UNITS = {
-    "mm": "mm", "m": "m", "deg": "deg", "kg": "kg", "n": "N", "mpa": "MPa", "pa": "Pa", "w": "W", "v": "V", "a": "A", "k": "K", "degc": "degC", "nm": "nm", "lx": "lx",
-    "s": "s", "h": "h", "min": "min", "j": "J", "lm": "lm", "ohm": "ohm", "m2": "m2", "cm2": "cm2",
-}  # fmt: skip
+    "mm": "mm",
+    "m": "m",
+    "deg": "deg",
+    "kg": "kg",
+    "n": "N",
+    "mpa": "MPa",
+    "pa": "Pa",
+    "w": "W",
+    "v": "V",
+    "a": "A",
+    "k": "K",
+    "degc": "degC",
+    "nm": "nm",
+    "lx": "lx",
+    "s": "s",
+    "h": "h",
+    "min": "min",
+    "j": "J",
+    "lm": "lm",
+    "ohm": "ohm",
+    "m2": "m2",
+    "cm2": "cm2",
+}
 LONG_UNITS = {
-    "_cd_m2": "cd/m2", "_kg_m3": "kg/m3", "_sq_ft": "sq ft", "_per_k": "1/K", "_w_mk": "W/(m K)", "_n_mm": "N mm", "_n_m": "N m", "_m3_s": "m3/s", "_lm_m": "lm/m", "_w_m": "W/m",
-    "_ohm_km": "ohm/km", "_w_m2": "W/m2", "_w_m2_k": "W/(m2 K)",
-}  # fmt: skip
+    "_cd_m2": "cd/m2",
+    "_kg_m3": "kg/m3",
+    "_sq_ft": "sq ft",
+    "_per_k": "1/K",
+    "_w_mk": "W/(m K)",
+    "_n_mm": "N mm",
+    "_n_m": "N m",
+    "_m3_s": "m3/s",
+    "_lm_m": "lm/m",
+    "_w_m": "W/m",
+    "_ohm_km": "ohm/km",
+    "_w_m2": "W/m2",
+    "_w_m2_k": "W/(m2 K)",
+}
 
 
 def formulas() -> dict[str, Callable[..., Any]]:
@@ -68,7 +99,15 @@ def _record(function: Callable[..., Any]) -> FormulaRecord:
         ParameterRecord(name=p.name, unit=unit_of(p.name), default=None if p.default is inspect.Parameter.empty else _json(p.default))
         for p in inspect.signature(function).parameters.values()
     )
-    return FormulaRecord(name=mark.name, summary=summary, parameters=parameters, unit=mark.unit, source=mark.source, status=mark.status, validity=mark.validity)
+    return FormulaRecord(
+        name=mark.name,
+        summary=summary,
+        parameters=parameters,
+        unit=mark.unit,
+        source=mark.source,
+        status=mark.status,
+        validity=mark.validity,
+    )
 
 
 def unit_of(name: str) -> str:
@@ -99,7 +138,16 @@ def reckon(name: str, inputs: Mapping[str, Any], *, file: str = "") -> ReckonRec
     known = formulas()
     if name not in known:
         near = nearest_word(name, known)
-        raise JobError([Problem(code="unknown-formula", read=name, allowed="Known names: halfsilver reckon --list.", advice=f"Did you mean {near}?" if near else "")])
+        raise JobError(
+            [
+                Problem(
+                    code="unknown-formula",
+                    read=name,
+                    allowed="Known names: halfsilver reckon --list.",
+                    advice=f"Did you mean {near}?" if near else "",
+                )
+            ]
+        )
     function = known[name]
     mark: Formula = function.__formula__  # type: ignore[attr-defined]
     problems = tuple(_misfits(function, inputs, file))
@@ -109,10 +157,24 @@ def reckon(name: str, inputs: Mapping[str, Any], *, file: str = "") -> ReckonRec
         result = function(**{key: _fitting(function, key, value) for key, value in inputs.items()})
     except (RangeError, ValueError, TypeError, KeyError, ArithmeticError, IndexError) as error:
         raise JobError(
-            [Problem(code="out-of-range", file=file, path=name, allowed=str(error).strip("'\"") or type(error).__name__, advice=f"Valid: {mark.validity or 'see reckon --list'}.")]
+            [
+                Problem(
+                    code="out-of-range",
+                    file=file,
+                    path=name,
+                    allowed=str(error).strip("'\"") or type(error).__name__,
+                    advice=f"Valid: {mark.validity or 'see reckon --list'}.",
+                )
+            ]
         ) from None
     return ReckonRecord(
-        name=name, inputs={key: _json(value) for key, value in inputs.items()}, result=_json(result), unit=mark.unit, source=mark.source, status=mark.status, validity=mark.validity
+        name=name,
+        inputs={key: _json(value) for key, value in inputs.items()},
+        result=_json(result),
+        unit=mark.unit,
+        source=mark.source,
+        status=mark.status,
+        validity=mark.validity,
     )
 
 
@@ -122,9 +184,23 @@ def _misfits(function: Callable[..., Any], inputs: Mapping[str, Any], file: str)
     for key, value in inputs.items():
         if key not in parameters:
             near = nearest_word(key, parameters)
-            yield Problem(code="unknown-parameter", file=file, path=key, read=str(value)[:60], allowed=f"It takes: {names}.", advice=f"Did you mean {near}?" if near else "Leave it out.")
+            yield Problem(
+                code="unknown-parameter",
+                file=file,
+                path=key,
+                read=str(value)[:60],
+                allowed=f"It takes: {names}.",
+                advice=f"Did you mean {near}?" if near else "Leave it out.",
+            )
         elif not _finite(value):
-            yield Problem(code="not-finite", file=file, path=key, read=str(value)[:60], allowed="Every number is finite.", advice="Write an ordinary number.")
+            yield Problem(
+                code="not-finite",
+                file=file,
+                path=key,
+                read=str(value)[:60],
+                allowed="Every number is finite.",
+                advice="Write an ordinary number.",
+            )
     for key, parameter in parameters.items():
         if parameter.default is inspect.Parameter.empty and parameter.kind is not inspect.Parameter.VAR_KEYWORD and key not in inputs:
             yield Problem(code="missing-parameter", file=file, path=key, allowed=f"It takes: {names}.", advice=f"Add {key}.")

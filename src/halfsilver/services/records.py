@@ -11,12 +11,22 @@ from typing import Any
 from halfsilver.errors import Problem
 from halfsilver.layout.design import Design
 from halfsilver.ledger.explain import Why
+from halfsilver.ledger.expression import Voice
 from halfsilver.ledger.ledger import Entry, Kind, Ledger
 from halfsilver.ledger.shown import Show
-from halfsilver.ledger.expression import Voice
 from halfsilver.ledger.tolerance import Tolerance, tolerance
 from halfsilver.model.finding import Finding
-from halfsilver.model.results import DesignRecord, EntryRecord, FindingRecord, FindingsRecord, ProblemRecord, ProblemsRecord, ReadingRecord, ToleranceRecord, WhyNode
+from halfsilver.model.results import (
+    DesignRecord,
+    EntryRecord,
+    FindingRecord,
+    FindingsRecord,
+    ProblemRecord,
+    ProblemsRecord,
+    ReadingRecord,
+    ToleranceRecord,
+    WhyNode,
+)
 
 PLACES = 6
 
@@ -51,10 +61,18 @@ def design_record(design: Design, show: Show) -> DesignRecord:
     """``design.json`` of a design."""
     job, ledger = design.facts.job, design.ledger
     return DesignRecord(
-        title=job.title, construction=job.construction.value, scope=job.scope.value, units=job.units.value,
+        title=job.title,
+        construction=job.construction.value,
+        scope=job.scope.value,
+        units=job.units.value,
         ledger={name: entry_record(ledger, entry, show) for name, entry in ledger.entries.items()},
-        parts=design.parts, layers=design.layers, mass_kg=design.mass_kg, centre_mm=design.centre_mm, suits=design.suits, digest=design.digest,
-    )  # fmt: skip
+        parts=design.parts,
+        layers=design.layers,
+        mass_kg=design.mass_kg,
+        centre_mm=design.centre_mm,
+        suits=design.suits,
+        digest=design.digest,
+    )
 
 
 def entry_record(ledger: Ledger, entry: Entry, show: Show) -> EntryRecord:
@@ -85,7 +103,9 @@ def entry_record(ledger: Ledger, entry: Entry, show: Show) -> EntryRecord:
 
 def tolerance_record(spread: Tolerance) -> ToleranceRecord:
     """A spread as JSON shows it."""
-    return ToleranceRecord(worst_mm=spread.worst_mm, rss_mm=spread.rss_mm, low_mm=spread.low_mm, high_mm=spread.high_mm, largest=spread.largest)
+    return ToleranceRecord(
+        worst_mm=spread.worst_mm, rss_mm=spread.rss_mm, low_mm=spread.low_mm, high_mm=spread.high_mm, largest=spread.largest
+    )
 
 
 def why_record(told: Why) -> WhyNode:
@@ -111,7 +131,15 @@ def findings_record(found: Iterable[Finding]) -> FindingsRecord:
     return FindingsRecord(
         findings=tuple(
             FindingRecord(
-                rule=f.rule, source=f.source, status=f.status, severity=f.severity.value, value=f.value, limit=f.limit, unit=f.unit, advice=f.advice, entries=f.entries
+                rule=f.rule,
+                source=f.source,
+                status=f.status,
+                severity=f.severity.value,
+                value=f.value,
+                limit=f.limit,
+                unit=f.unit,
+                advice=f.advice,
+                entries=f.entries,
             )
             for f in found
         )

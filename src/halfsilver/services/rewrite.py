@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from halfsilver.files.edit import set_values
 from halfsilver.files.encode import quantity_text
 from halfsilver.layout.design import Design
+from halfsilver.model.job import Units
 from halfsilver.model.quantities import Quantity
 from halfsilver.services.decide import decided_values
 from halfsilver.services.load import Loaded
@@ -20,6 +23,9 @@ def decided_text(loaded: Loaded, design: Design) -> str:
     design : Design
         Its design.
     """
-    units = loaded.job.units.value
-    values = {key: value if isinstance(value, str) else quantity_text(value, Quantity("length"), units=units) for key, value in decided_values(design).items()}
+    units: Literal["in", "mm"] = "in" if loaded.job.units is Units.INCH else "mm"
+    values = {
+        key: value if isinstance(value, str) else quantity_text(value, Quantity("length"), units=units)
+        for key, value in decided_values(design).items()
+    }
     return set_values(loaded.text, values, file=loaded.file) if values else loaded.text

@@ -14,8 +14,13 @@ from halfsilver.units.words import nearest_word
 
 READ: dict[str, type[Any]] = {"job": Job, "workshop": WorkshopFile}
 WRITTEN: dict[str, type[Any]] = {
-    "design": DesignRecord, "findings": FindingsRecord, "problems": ProblemsRecord, "why": WhyNode, "reckon": ReckonRecord, "manifest": ManifestRecord,
-}  # fmt: skip
+    "design": DesignRecord,
+    "findings": FindingsRecord,
+    "problems": ProblemsRecord,
+    "why": WhyNode,
+    "reckon": ReckonRecord,
+    "manifest": ManifestRecord,
+}
 
 
 def schema(name: str) -> dict[str, Any]:
@@ -32,7 +37,9 @@ def schema(name: str) -> dict[str, Any]:
         return schema_of(WRITTEN[name], name, output=True)
     known = sorted({*READ, *WRITTEN})
     near = nearest_word(name, known)
-    raise JobError([Problem(code="unknown-schema", read=name, allowed=f"Known: {', '.join(known)}.", advice=f"Did you mean {near}?" if near else "")])
+    raise JobError(
+        [Problem(code="unknown-schema", read=name, allowed=f"Known: {', '.join(known)}.", advice=f"Did you mean {near}?" if near else "")]
+    )
 
 
 def schema_text(name: str) -> str:

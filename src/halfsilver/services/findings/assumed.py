@@ -16,7 +16,11 @@ NOT_RUN = (
     ("mount.fixings", "fixings, load path and the wall", "A competent installer chooses and proves them."),
     ("glass.strength", "strength and deflection of the panes", "Ask the glass supplier for large or leaning-height panes."),
     ("damp.dew_point", "condensation in the cavity and movement of the timber", "Acclimatise timber and glass before closing the case."),
-    ("appearance.numbers", "brightness, contrast, echoes and repeats of the lights", "Hold the chosen sheets before a lit screen in the room's own light."),
+    (
+        "appearance.numbers",
+        "brightness, contrast, echoes and repeats of the lights",
+        "Hold the chosen sheets before a lit screen in the room's own light.",
+    ),
 )
 
 
@@ -25,26 +29,55 @@ def assumptions(design: Design, show: Show) -> Iterator[Finding]:
     for name, entry in design.ledger.entries.items():
         if entry.origin is Origin.ASSUMED and not design.ledger.is_measured(name):
             yield Finding(
-                rule="assumed.entry", source="assumed", status="assumed", severity=Severity.NOTE, value=round(design.ledger[name], 3), unit=entry.unit,
-                advice=f"Assumed: {entry.label} {show(design.ledger[name], entry.unit)} ({entry.source}).", entries=(name,),
-            )  # fmt: skip
+                rule="assumed.entry",
+                source="assumed",
+                status="assumed",
+                severity=Severity.NOTE,
+                value=round(design.ledger[name], 3),
+                unit=entry.unit,
+                advice=f"Assumed: {entry.label} {show(design.ledger[name], entry.unit)} ({entry.source}).",
+                entries=(name,),
+            )
     for said in design.facts.screen.assumed if design.facts.job.screen else ():
-        yield Finding(rule="assumed.screen", source="assumed", status="assumed", severity=Severity.NOTE, unit="1", advice=f"Assumed: {said}. Measure or look it up.")
+        yield Finding(
+            rule="assumed.screen",
+            source="assumed",
+            status="assumed",
+            severity=Severity.NOTE,
+            unit="1",
+            advice=f"Assumed: {said}. Measure or look it up.",
+        )
 
 
 def place(design: Design, show: Show) -> Iterator[Finding]:
     """Facts of the place that other checks had to assume."""
     job = design.facts.job
     if job.mounting.ground is Ground.UNKNOWN and job.mounting.kind is not MountingKind.STANDING:
-        yield Finding(rule="assumed.ground", source="assumed", status="assumed", severity=Severity.NOTE, unit="1", advice="What the wall is made of is not known (mounting.ground). Find out before fixings are chosen.")
+        yield Finding(
+            rule="assumed.ground",
+            source="assumed",
+            status="assumed",
+            severity=Severity.NOTE,
+            unit="1",
+            advice="What the wall is made of is not known (mounting.ground). Find out before fixings are chosen.",
+        )
     if job.place.walking_within is None:
-        yield Finding(rule="assumed.walking", source="assumed", status="assumed", severity=Severity.NOTE, unit="1", advice="Assumed that people walk right up to the glass (place.walking_within).")
+        yield Finding(
+            rule="assumed.walking",
+            source="assumed",
+            status="assumed",
+            severity=Severity.NOTE,
+            unit="1",
+            advice="Assumed that people walk right up to the glass (place.walking_within).",
+        )
 
 
 def not_checked(design: Design, show: Show) -> Iterator[Finding]:
     """Checks that this version cannot make: listed, never silently passed."""
     for rule, what, meanwhile in NOT_RUN:
-        yield Finding(rule=rule, source="none", status="assumed", severity=Severity.NOT_RUN, unit="1", advice=f"Not checked: {what}. {meanwhile}")
+        yield Finding(
+            rule=rule, source="none", status="assumed", severity=Severity.NOT_RUN, unit="1", advice=f"Not checked: {what}. {meanwhile}"
+        )
 
 
 RULES = (assumptions, place, not_checked)

@@ -31,14 +31,30 @@ def clearance(design: Design, show: Show) -> Iterator[Finding]:
             severity, said = Severity.STOP, f"The {which} pane is larger than its opening by {-design.ledger[name]:.1f} mm."
         elif spread.low_mm < 0:
             severity = Severity.CAUTION
-            said = f"Cut from {'the reading' if measured else 'the plan'}, the {which} pane may not go in: {_chance(chance)}. At worst it is {-spread.low_mm:.1f} mm too large."
+            said = (
+                f"Cut from {'the reading' if measured else 'the plan'}, the {which} pane may not go in: "
+                f"{_chance(chance)}. At worst it is {-spread.low_mm:.1f} mm too large."
+            )
         else:
-            severity, said = Severity.NOTE, f"The {which} pane keeps at least {spread.low_mm:.1f} mm of clearance in all; chance that it does not go in: {_chance(chance)}."
-        cure = "" if measured else f" Measure the {which} rebate in both directions, at three places each, before the pane is cut or ordered."
+            severity, said = (
+                Severity.NOTE,
+                f"The {which} pane keeps at least {spread.low_mm:.1f} mm of clearance in all; chance that it does not "
+                f"go in: {_chance(chance)}.",
+            )
+        cure = (
+            "" if measured else f" Measure the {which} rebate in both directions, at three places each, before the pane is cut or ordered."
+        )
         yield Finding(
-            rule="fit.clearance", source="worst case of a tolerance stack; normal distribution with a third of each limit for the chance", status="practice",
-            severity=severity, value=round(spread.low_mm, 3), limit=0.0, unit="mm", advice=said + cure, entries=tuple(names),
-        )  # fmt: skip
+            rule="fit.clearance",
+            source="worst case of a tolerance stack; normal distribution with a third of each limit for the chance",
+            status="practice",
+            severity=severity,
+            value=round(spread.low_mm, 3),
+            limit=0.0,
+            unit="mm",
+            advice=said + cure,
+            entries=tuple(names),
+        )
 
 
 def _chance(chance: float) -> str:
@@ -52,11 +68,18 @@ def bought_clearance(design: Design, show: Show) -> Iterator[Finding]:
         given = design.ledger["fit.glass"]
         if not glass.cut_here and given < BOUGHT_CLEARANCE_MM:
             yield Finding(
-                rule="fit.bought_clearance", source=PRACTICE, status="practice", severity=Severity.CAUTION, value=round(given, 3), limit=BOUGHT_CLEARANCE_MM, unit="mm",
-                advice=f"The {which} pane is bought to size ({glass.make.value}) and cannot be trimmed here: allow 2 mm a side, {show(BOUGHT_CLEARANCE_MM, 'mm')} "
+                rule="fit.bought_clearance",
+                source=PRACTICE,
+                status="practice",
+                severity=Severity.CAUTION,
+                value=round(given, 3),
+                limit=BOUGHT_CLEARANCE_MM,
+                unit="mm",
+                advice=f"The {which} pane is bought to size ({glass.make.value}) and cannot be trimmed here: allow 2 "
+                f"mm a side, {show(BOUGHT_CLEARANCE_MM, 'mm')} "
                 f"in all, instead of {show(given, 'mm')}, and order it after measuring.",
                 entries=("fit.glass", f"{which}.glass.width", f"{which}.glass.height"),
-            )  # fmt: skip
+            )
 
 
 def already_cut(design: Design, show: Show) -> Iterator[Finding]:
@@ -71,11 +94,18 @@ def already_cut(design: Design, show: Show) -> Iterator[Finding]:
             if abs(over) > ledger["step.glass"] / 2:
                 severity = Severity.STOP if ledger[f"{which}.clearance.{d}"] < 0 else Severity.CAUTION if over > 0 else Severity.NOTE
                 yield Finding(
-                    rule="fit.already_cut", source="the readings", status="derived", severity=severity, value=round(ledger[name], 3), limit=round(ledger.planned[name], 3), unit="mm",
-                    advice=f"The {which} pane measures {show(ledger[name], 'mm')} in {d}; by the opening it should be {show(ledger.planned[name], 'mm')}. "
+                    rule="fit.already_cut",
+                    source="the readings",
+                    status="derived",
+                    severity=severity,
+                    value=round(ledger[name], 3),
+                    limit=round(ledger.planned[name], 3),
+                    unit="mm",
+                    advice=f"The {which} pane measures {show(ledger[name], 'mm')} in {d}; by the opening it should be "
+                    f"{show(ledger.planned[name], 'mm')}. "
                     f"{'It no longer fits.' if severity is Severity.STOP else 'Check the clearance that is left before it goes in.'}",
                     entries=(name, f"{which}.clearance.{d}"),
-                )  # fmt: skip
+                )
 
 
 def battens(design: Design, show: Show) -> Iterator[Finding]:
@@ -86,24 +116,46 @@ def battens(design: Design, show: Show) -> Iterator[Finding]:
     proud = ledger["batten.depth"] - ledger["front.remaining"]
     if abs(proud) > 0.05:
         yield Finding(
-            rule="fit.batten_depth", source=PRACTICE, status="practice", severity=Severity.STOP if proud > 0 else Severity.CAUTION,
-            value=round(ledger["batten.depth"], 3), limit=round(ledger["front.remaining"], 3), unit="mm",
-            advice=f"The battens are {abs(proud):.1f} mm {'proud: the joint between the frames would not close' if proud > 0 else 'short: the front pane would rattle'}. "
-            f"Rip them to {show(ledger['front.remaining'], 'mm')}, never more.", entries=("batten.depth", "front.remaining"),
-        )  # fmt: skip
+            rule="fit.batten_depth",
+            source=PRACTICE,
+            status="practice",
+            severity=Severity.STOP if proud > 0 else Severity.CAUTION,
+            value=round(ledger["batten.depth"], 3),
+            limit=round(ledger["front.remaining"], 3),
+            unit="mm",
+            advice=f"The battens are {abs(proud):.1f} mm "
+            f"{'proud: the joint between the frames would not close' if proud > 0 else 'short: the front pane would rattle'}. "
+            f"Rip them to {show(ledger['front.remaining'], 'mm')}, never more.",
+            entries=("batten.depth", "front.remaining"),
+        )
     spread = tolerance(ledger, "batten.slack")
     if proud <= 0.05 and spread.low_mm < 0:
         yield Finding(
-            rule="fit.batten_proud", source="worst case of a tolerance stack", status="practice", severity=Severity.NOTE, value=round(spread.low_mm, 3), limit=0.0, unit="mm",
-            advice=f"Cut from the plan, a batten may end up to {-spread.low_mm:.1f} mm proud of the front frame's back. Measure what remains behind the pane "
-            "(front.remaining) and plane the battens to it; a little short and bedded is better than proud.", entries=("batten.slack", "front.remaining"),
-        )  # fmt: skip
+            rule="fit.batten_proud",
+            source="worst case of a tolerance stack",
+            status="practice",
+            severity=Severity.NOTE,
+            value=round(spread.low_mm, 3),
+            limit=0.0,
+            unit="mm",
+            advice=f"Cut from the plan, a batten may end up to {-spread.low_mm:.1f} mm proud of the front frame's "
+            f"back. Measure what remains behind the pane "
+            "(front.remaining) and plane the battens to it; a little short and bedded is better than proud.",
+            entries=("batten.slack", "front.remaining"),
+        )
     if ledger["strip.at"] < 0:
         yield Finding(
-            rule="fit.strip_width", source="geometry", status="derived", severity=Severity.STOP, value=round(ledger["strip.width"], 3), limit=round(ledger["batten.depth"], 3), unit="mm",
-            advice=f"The strip is {show(ledger['strip.width'], 'mm')} wide and the battens only {show(ledger['batten.depth'], 'mm')} deep. Choose a narrower strip, a thinner front pane or a deeper rebate.",
+            rule="fit.strip_width",
+            source="geometry",
+            status="derived",
+            severity=Severity.STOP,
+            value=round(ledger["strip.width"], 3),
+            limit=round(ledger["batten.depth"], 3),
+            unit="mm",
+            advice=f"The strip is {show(ledger['strip.width'], 'mm')} wide and the battens only "
+            f"{show(ledger['batten.depth'], 'mm')} deep. Choose a narrower strip, a thinner front pane or a deeper rebate.",
             entries=("strip.width", "batten.depth"),
-        )  # fmt: skip
+        )
 
 
 def recess(design: Design, show: Show) -> Iterator[Finding]:
@@ -116,11 +168,18 @@ def recess(design: Design, show: Show) -> Iterator[Finding]:
         wanted = play if d != "depth" else 0.0
         if ledger[name] < wanted - 1e-6:
             yield Finding(
-                rule="fit.recess", source=PRACTICE, status="practice", severity=Severity.STOP if ledger[name] < 0 else Severity.CAUTION,
-                value=round(ledger[name], 3), limit=wanted, unit="mm",
-                advice=f"The recess leaves {show(ledger[name], 'mm')} in {d}; {show(wanted, 'mm')} is wanted. Make it {show(ledger[f'outside.{d}'] + wanted, 'mm')}, or the piece smaller. "
-                "Cutting into a wall is for its owner, a structural engineer and the local authority to agree.", entries=(name,),
-            )  # fmt: skip
+                rule="fit.recess",
+                source=PRACTICE,
+                status="practice",
+                severity=Severity.STOP if ledger[name] < 0 else Severity.CAUTION,
+                value=round(ledger[name], 3),
+                limit=wanted,
+                unit="mm",
+                advice=f"The recess leaves {show(ledger[name], 'mm')} in {d}; {show(wanted, 'mm')} is wanted. Make it "
+                f"{show(ledger[f'outside.{d}'] + wanted, 'mm')}, or the piece smaller. "
+                "Cutting into a wall is for its owner, a structural engineer and the local authority to agree.",
+                entries=(name,),
+            )
 
 
 RULES = (clearance, bought_clearance, already_cut, battens, recess)

@@ -21,17 +21,30 @@ def planing(design: Design, show: Show) -> Iterator[Finding]:
     moulding, least = design.facts.rear_moulding, design.facts.habits.lip_least
     if ledger["rear.planed"] > 0 and not moulding.may_plane:
         yield Finding(
-            rule="frame.planing_forbidden", source=f"catalogue of mouldings, {moulding.id}", status="practice", severity=Severity.STOP,
-            value=round(ledger["rear.planed"], 3), limit=0.0, unit="mm",
-            advice=f"{moulding.id} may not be planed. Choose another rear moulding, or plane nothing and join the frames another way.", entries=("rear.planed",),
-        )  # fmt: skip
+            rule="frame.planing_forbidden",
+            source=f"catalogue of mouldings, {moulding.id}",
+            status="practice",
+            severity=Severity.STOP,
+            value=round(ledger["rear.planed"], 3),
+            limit=0.0,
+            unit="mm",
+            advice=f"{moulding.id} may not be planed. Choose another rear moulding, or plane nothing and join the frames another way.",
+            entries=("rear.planed",),
+        )
     left = ledger["rear.lip_thickness"]
     thin = left < least
     yield Finding(
-        rule="frame.lip_left", source=PRACTICE, status="practice", severity=Severity.STOP if thin else Severity.NOTE, value=round(left, 3), limit=least, unit="mm",
-        advice=f"Planing {show(ledger['rear.planed'], 'mm')} leaves a lip of {show(left, 'mm')}; at least {show(least, 'mm')} carries the pane."
-        + (" Plane less, or choose a moulding with a thicker lip." if thin else ""), entries=("rear.lip_thickness", "rear.planed"),
-    )  # fmt: skip
+        rule="frame.lip_left",
+        source=PRACTICE,
+        status="practice",
+        severity=Severity.STOP if thin else Severity.NOTE,
+        value=round(left, 3),
+        limit=least,
+        unit="mm",
+        advice=f"Planing {show(ledger['rear.planed'], 'mm')} leaves a lip of {show(left, 'mm')}; at least "
+        f"{show(least, 'mm')} carries the pane." + (" Plane less, or choose a moulding with a thicker lip." if thin else ""),
+        entries=("rear.lip_thickness", "rear.planed"),
+    )
 
 
 def relief(design: Design, show: Show) -> Iterator[Finding]:
@@ -42,18 +55,33 @@ def relief(design: Design, show: Show) -> Iterator[Finding]:
         low = tolerance(ledger, f"{name}.wall_left").low_mm
         thin = low < least
         yield Finding(
-            rule="frame.relief_wall", source=PRACTICE, status="practice", severity=Severity.STOP if thin else Severity.NOTE, value=round(low, 3), limit=least, unit="mm",
+            rule="frame.relief_wall",
+            source=PRACTICE,
+            status="practice",
+            severity=Severity.STOP if thin else Severity.NOTE,
+            value=round(low, 3),
+            limit=least,
+            unit="mm",
             advice=f"Outside the pocket for the {part.id} at least {show(low, 'mm')} of timber is left; {show(least, 'mm')} is wanted."
-            + (" Choose a moulding with a wider body." if thin else ""), entries=(f"{name}.wall_left", f"{name}.into_wall"),
-        )  # fmt: skip
+            + (" Choose a moulding with a wider body." if thin else ""),
+            entries=(f"{name}.wall_left", f"{name}.into_wall"),
+        )
         play = ledger["fit.screen"] / 2
         if play > 0 and ledger[f"{name}.into_wall"] > -play:
             yield Finding(
-                rule="frame.relief_rests", source=PRACTICE, status="practice", severity=Severity.NOTE, value=round(ledger[f"{name}.into_wall"] + play, 3), limit=None, unit="mm",
-                advice=f"The pocket is laid out for a screen packed to the centre. Should the screen rest against the {part.side.value}, the {part.id} needs "
-                f"{show(ledger[f'{name}.into_wall'] + play, 'mm')} instead of {show(ledger[f'{name}.into_wall'], 'mm')}: pack the screen, or rout deeper.",
+                rule="frame.relief_rests",
+                source=PRACTICE,
+                status="practice",
+                severity=Severity.NOTE,
+                value=round(ledger[f"{name}.into_wall"] + play, 3),
+                limit=None,
+                unit="mm",
+                advice=f"The pocket is laid out for a screen packed to the centre. Should the screen rest against the "
+                f"{part.side.value}, the {part.id} needs "
+                f"{show(ledger[f'{name}.into_wall'] + play, 'mm')} instead of "
+                f"{show(ledger[f'{name}.into_wall'], 'mm')}: pack the screen, or rout deeper.",
                 entries=(f"{name}.into_wall",),
-            )  # fmt: skip
+            )
 
 
 def screws(design: Design, show: Show) -> Iterator[Finding]:
@@ -67,11 +95,23 @@ def screws(design: Design, show: Show) -> Iterator[Finding]:
         usable = [item.length for item in hardware.values() if item.use is use and 0 < item.length <= ledger[name]]
         usual = hardware.get(design.facts.habits.pin) if place == "pin" else None
         through = not usable or (usual is not None and usual.length > ledger[name])
-        longest = f"the longest in the catalogue that may be used is {show(max(usable), 'mm')}" if usable else "none in the catalogue is short enough"
+        longest = (
+            f"the longest in the catalogue that may be used is {show(max(usable), 'mm')}"
+            if usable
+            else "none in the catalogue is short enough"
+        )
         yield Finding(
-            rule="frame.screw_length", source=PRACTICE, status="practice", severity=Severity.CAUTION if through else Severity.NOTE, value=round(ledger[name], 3), limit=None, unit="mm",
-            advice=f"{'Pins through the battens' if place == 'pin' else f'Screws through a {place}'}: at most {show(ledger[name], 'mm')} long; {longest}.", entries=(name,),
-        )  # fmt: skip
+            rule="frame.screw_length",
+            source=PRACTICE,
+            status="practice",
+            severity=Severity.CAUTION if through else Severity.NOTE,
+            value=round(ledger[name], 3),
+            limit=None,
+            unit="mm",
+            advice=f"{'Pins through the battens' if place == 'pin' else f'Screws through a {place}'}: at most "
+            f"{show(ledger[name], 'mm')} long; {longest}.",
+            entries=(name,),
+        )
 
 
 def moulding(design: Design, show: Show) -> Iterator[Finding]:
@@ -83,11 +123,22 @@ def moulding(design: Design, show: Show) -> Iterator[Finding]:
         works = [suit.moulding for suit in here if suit.works]
         others = "; ".join(f"{suit.moulding}: {', '.join(suit.why)}" for suit in here if not suit.works)
         mine = next(suit for suit in here if suit.moulding == chosen[place])
-        said = f"As {place} frame {mine.moulding} will do." if mine.works else f"As {place} frame {mine.moulding} will not do: {', '.join(mine.why)}."
+        said = (
+            f"As {place} frame {mine.moulding} will do."
+            if mine.works
+            else f"As {place} frame {mine.moulding} will not do: {', '.join(mine.why)}."
+        )
         yield Finding(
-            rule="frame.moulding", source="catalogue of mouldings", status="derived", severity=Severity.NOTE if mine.works else Severity.STOP, value=float(len(works)), limit=None, unit="1",
-            advice=f"{said} Would do: {', '.join(works) or 'none'}.{f' Would not: {others}.' if others else ''}", entries=(f"{place}.moulding.body", f"{place}.moulding.rebate_depth"),
-        )  # fmt: skip
+            rule="frame.moulding",
+            source="catalogue of mouldings",
+            status="derived",
+            severity=Severity.NOTE if mine.works else Severity.STOP,
+            value=float(len(works)),
+            limit=None,
+            unit="1",
+            advice=f"{said} Would do: {', '.join(works) or 'none'}.{f' Would not: {others}.' if others else ''}",
+            entries=(f"{place}.moulding.body", f"{place}.moulding.rebate_depth"),
+        )
 
 
 RULES = (planing, relief, screws, moulding)

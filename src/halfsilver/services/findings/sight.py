@@ -23,18 +23,36 @@ def cover(design: Design, show: Show) -> Iterator[Finding]:
         what = limiting(ledger, f"reach.{side}")
         entries = (f"cover.{side}", f"reach.{side}", f"screen.border.{side}")
         if over > 0.05:
-            said = f"{side.capitalize()}: {what} hides {show(over, 'mm')} of the picture, looked at straight: it reaches {show(ledger[f'reach.{side}'], 'mm')} over a border of {show(border, 'mm')}."
+            said = (
+                f"{side.capitalize()}: {what} hides {show(over, 'mm')} of the picture, looked at straight: it "
+                f"reaches {show(ledger[f'reach.{side}'], 'mm')} over a border of {show(border, 'mm')}."
+            )
             yield _cover(Severity.CAUTION, over, said, entries)
         elif over < -border - 0.05 and "backing.width" in ledger:
             continue
         elif over < -border - 0.05:
-            yield _cover(Severity.CAUTION, over, f"{side.capitalize()}: the frame's inside shows beside the screen, {show(-over - border, 'mm')} of it.", entries)
+            yield _cover(
+                Severity.CAUTION,
+                over,
+                f"{side.capitalize()}: the frame's inside shows beside the screen, {show(-over - border, 'mm')} of it.",
+                entries,
+            )
         elif over < -0.05:
             yield _cover(Severity.NOTE, over, f"{side.capitalize()}: {show(-over, 'mm')} of the screen's border shows.", entries)
 
 
 def _cover(severity: Severity, over: float, said: str, entries: tuple[str, ...]) -> Finding:
-    return Finding(rule="sight.cover", source="geometry", status="derived", severity=severity, value=round(over, 3), limit=0.0, unit="mm", advice=said, entries=entries)
+    return Finding(
+        rule="sight.cover",
+        source="geometry",
+        status="derived",
+        severity=severity,
+        value=round(over, 3),
+        limit=0.0,
+        unit="mm",
+        advice=said,
+        entries=entries,
+    )
 
 
 def hidden_share(design: Design, show: Show) -> Iterator[Finding]:
@@ -42,20 +60,36 @@ def hidden_share(design: Design, show: Show) -> Iterator[Finding]:
     ledger, job = design.ledger, design.facts.job
     if not job.viewers:
         yield Finding(
-            rule="sight.viewers", source=GEOMETRY, status="derived", severity=Severity.NOT_RUN, unit="1",
-            advice="No viewer is given: what is hidden off axis was not computed. Name at least one viewer with a distance and an eye height.",
-        )  # fmt: skip
+            rule="sight.viewers",
+            source=GEOMETRY,
+            status="derived",
+            severity=Severity.NOT_RUN,
+            unit="1",
+            advice="No viewer is given: what is hidden off axis was not computed. Name at least one viewer with a "
+            "distance and an eye height.",
+        )
     share = max(ledger["hidden.share"], cone_share(ledger))
     limit = job.accept.hidden_share
     from_cone = cone_share(ledger) > ledger["hidden.share"]
     place = "at the edge of the cone" if from_cone else f"from {limiting(ledger, 'hidden.share')}"
-    said = f"{100 * share:.1f} % of the picture is hidden {place}; worst edge: {_worst(design, show, from_cone)}." if share > 1e-9 else "Nothing of the picture is hidden."
+    said = (
+        f"{100 * share:.1f} % of the picture is hidden {place}; worst edge: {_worst(design, show, from_cone)}."
+        if share > 1e-9
+        else "Nothing of the picture is hidden."
+    )
     over = limit is not None and share > limit
     cure = f" Accepted are {100 * limit:g} %. {_cure(design, show)}" if over and limit is not None else ""
     yield Finding(
-        rule="sight.hidden_share", source=GEOMETRY, status="derived", severity=Severity.CAUTION if over else Severity.NOTE, value=round(share, 5), limit=limit, unit="1",
-        advice=said + cure, entries=("hidden.share", *(f"hidden.{side}" for side in SIDES)),
-    )  # fmt: skip
+        rule="sight.hidden_share",
+        source=GEOMETRY,
+        status="derived",
+        severity=Severity.CAUTION if over else Severity.NOTE,
+        value=round(share, 5),
+        limit=limit,
+        unit="1",
+        advice=said + cure,
+        entries=("hidden.share", *(f"hidden.{side}" for side in SIDES)),
+    )
 
 
 def _worst(design: Design, show: Show, from_cone: bool) -> str:
@@ -89,9 +123,17 @@ def near_side(design: Design, show: Show) -> Iterator[Finding]:
         return
     cost = ledger["gap"] * tan(radians(ledger["accept.cone"]))
     yield Finding(
-        rule="sight.gap_cost", source=GEOMETRY, status="derived", severity=Severity.NOTE, value=round(cost, 2), limit=None, unit="mm",
-        advice=f"The gap of {show(ledger['gap'], 'mm')} alone costs {show(cost, 'mm')} of picture on the near side at {ledger['accept.cone']:g} degrees.", entries=("gap", "accept.cone"),
-    )  # fmt: skip
+        rule="sight.gap_cost",
+        source=GEOMETRY,
+        status="derived",
+        severity=Severity.NOTE,
+        value=round(cost, 2),
+        limit=None,
+        unit="mm",
+        advice=f"The gap of {show(ledger['gap'], 'mm')} alone costs {show(cost, 'mm')} of picture on the near side at "
+        f"{ledger['accept.cone']:g} degrees.",
+        entries=("gap", "accept.cone"),
+    )
 
 
 RULES = (cover, hidden_share, near_side)
