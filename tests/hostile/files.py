@@ -29,6 +29,8 @@ def _sizes() -> Located:
         "many-lines.yaml": (b"\n" * 1_000_000 + b"a: 1\n", "too-many-lines"),
         "long-line.yaml": (b"title: " + b"x" * 1_000_000 + b"\n", "line-too-long"),
         "long-key.yaml": (b"k" * 9_000 + b": 1\n", "yaml-colon"),
+        "long-lines.yaml": (b"a:\n" + (b"  " + b"x y " * 2_000 + b"\n") * 130, "too-much-text"),
+        "lines-nearly-too-long.yaml": (_job("title: Night", "title: " + "\n  ".join(["x y " * 2_400] * 38)), "too-long"),
         "long-comment.yaml": (b"# " + b"x" * 1_000_000 + b"\na: 1\n", "line-too-long"),
         "long-number.yaml": (_job("dim: 0.8", "dim: " + "9" * 1_000_000), "line-too-long"),
         "thousands-of-digits.yaml": (_job("dim: 0.8", "dim: " + "9" * 5_000), "too-long"),

@@ -9,6 +9,7 @@ from halfsilver.errors import Problem
 LARGEST: Final = 1 << 20  # bytes
 LONGEST_LINE: Final = 10_000  # characters
 MOST_LINES: Final = 20_000
+MOST_CHARACTERS: Final = 400_000  # outside comment lines: what the parser reads in less than a second
 MOST_NODES: Final = 20_000
 DEEPEST: Final = 40
 
@@ -27,6 +28,7 @@ _WORDS: Final = {
     "control-character": ("The file is text: control characters cannot stand in it.", "Remove the character."),
     "line-too-long": (f"A line has at most {LONGEST_LINE} characters.", "Break the line."),
     "too-many-lines": (f"A file has at most {MOST_LINES} lines.", "Is this the right file?"),
+    "too-much-text": (f"Outside its comments a file has at most {MOST_CHARACTERS} characters.", "Is this the right file?"),
     "too-many-values": (f"A file holds at most {MOST_NODES} keys and values.", "Is this the right file?"),
     "too-deep": (f"Values are nested at most {DEEPEST} deep.", "Remove the brackets or levels that are too many."),
     # the grammar

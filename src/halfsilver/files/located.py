@@ -14,7 +14,7 @@ from stat import S_ISDIR, S_ISREG
 from typing import Any, Final
 
 from halfsilver.errors import JobError, Problem
-from halfsilver.files.complaints import DEEPEST, LARGEST, LONGEST_LINE, MOST_LINES, MOST_NODES, complaint
+from halfsilver.files.complaints import DEEPEST, LARGEST, LONGEST_LINE, MOST_CHARACTERS, MOST_LINES, MOST_NODES, complaint
 from halfsilver.files.parser import Unreadable, events
 
 MOST_PROBLEMS: Final = 25
@@ -281,18 +281,20 @@ def _check_lines(text: str, *, file: str) -> None:
         line, column = _line_and_column(text, match.start())
         code = "binary-file" if match[0] == "\x00" else "control-character"
         raise _refused(code, file=file, line=line, column=column, read=f"U+{ord(match[0]):04X}")
-    if match := _LONG_LINE.search(text):
-        raise _refused("line-too-long", file=file, line=_line_and_column(text, match.start())[0], column=1, read=match[0])
+    lines = _LINE_BREAK.split(text)
+    if len(lines) > MOST_LINES + (not lines[-1]):
+        raise _refused("too-many-lines", file=file, line=MOST_LINES + 1, column=1)
+    if long := next((n for n, line in enumerate(lines, 1) if len(line) > LONGEST_LINE), 0):
+        raise _refused("line-too-long", file=file, line=long, column=1, read=lines[long - 1])
+    if len(text) > MOST_CHARACTERS and sum(len(line) for line in lines if not line.lstrip().startswith("#")) > MOST_CHARACTERS:
+        raise _refused("too-much-text", file=file, line=1, column=1)
     if match := _DIRECTIVE.match(text):
         raise _refused("yaml-directive", file=file, line=_line_and_column(text, match.end())[0], column=1, read="%")
-    if len(_LINE_BREAK.findall(text)) >= MOST_LINES:
-        raise _refused("too-many-lines", file=file, line=MOST_LINES + 1, column=1)
 
 
 _UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufeff\ufffe\uffff]")
 _DIRECTIVE = re.compile(r"(?:[ \t]*(?:#[^\r\n]*)?[\r\n])*%")
 _LINE_BREAK = re.compile("\r\n|\r|\n")
-_LONG_LINE = re.compile(rf"[^\r\n]{{{LONGEST_LINE + 1}}}")
 
 
 def _line_and_column(text: str, index: int) -> tuple[int, int]:
