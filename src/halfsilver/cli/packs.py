@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sys
+
 import click
 
 from halfsilver.cli.options import job_argument, workshop_option
@@ -59,6 +61,5 @@ def demo(output: str) -> int:
 
 def _say(stage: str) -> None:
     """Progress, to standard error, where somebody is looking."""
-    stream = click.get_text_stream("stderr")
-    if stream.isatty():
+    if sys.stderr.isatty():
         click.echo(f"{stage} ...", err=True)
