@@ -6,8 +6,8 @@ import random
 
 import pytest
 
-from halfsilver.ledger.expression import Deviation, Number, as_expression, from_json, least, mm, ref, rounded
 from halfsilver.ledger.explain import lines, why
+from halfsilver.ledger.expression import Deviation, Number, as_expression, from_json, least, mm, ref, rounded
 from halfsilver.ledger.ledger import CycleError, Entry, Kind, Ledger, Measurement, Origin
 from halfsilver.ledger.tolerance import chance_below, tolerance
 
@@ -25,9 +25,16 @@ def opening(*, measured: bool, saw: float = 1.5, tape: float = 0.5, cutter: floa
             Entry(name="step", label="step", formula=mm(0.5), origin=Origin.ALLOWANCE),
             Entry(name="glass", label="glass", formula=rounded("down", ref("opening") - ref("fit"), step=ref("step"))),
             Entry(name="opening.actual", label="opening as made", kind=Kind.ACTUAL, formula=ref("opening") + off),
-            Entry(name="glass.actual", label="glass as cut", kind=Kind.ACTUAL, formula=ref("glass") + Deviation("glass cutter", mm(cutter))),
             Entry(
-                name="clearance", label="clearance", kind=Kind.GAP, formula=ref("opening.actual") - ref("glass.actual"), serves=("glass",), at_least=0.0
+                name="glass.actual", label="glass as cut", kind=Kind.ACTUAL, formula=ref("glass") + Deviation("glass cutter", mm(cutter))
+            ),
+            Entry(
+                name="clearance",
+                label="clearance",
+                kind=Kind.GAP,
+                formula=ref("opening.actual") - ref("glass.actual"),
+                serves=("glass",),
+                at_least=0.0,
             ),
         ],
         [Measurement(name="opening", value_mm=1000.0, at="middle")] if measured else (),
@@ -88,7 +95,11 @@ def test_an_unknown_name_is_named():
 def test_the_later_reading_at_a_place_counts_and_the_least_place_decides():
     ledger = Ledger.of(
         [Entry(name="o", label="o", formula=mm(10), places="least")],
-        [Measurement(name="o", at="top", value_mm=9), Measurement(name="o", at="low", value_mm=9.5), Measurement(name="o", at="top", value_mm=9.8)],
+        [
+            Measurement(name="o", at="top", value_mm=9),
+            Measurement(name="o", at="low", value_mm=9.5),
+            Measurement(name="o", at="top", value_mm=9.8),
+        ],
     )
     assert ledger["o"] == 9.5
     assert ledger.planned["o"] == 10

@@ -1,0 +1,1 @@
+"""Bill and price: decimals throughout, every line told."""

@@ -1,0 +1,1 @@
+"""Tables and files that ship with the program."""

@@ -1,0 +1,1 @@
+"""Parts to cut, cut plans, build steps."""
