@@ -71,10 +71,9 @@ def test_standard_air_agrees_with_fluids():
 @pytest.mark.parametrize(
     ("t", "h"), [(5, 0.9), (15, 0.45), (15, 0.9), (25, 0.25), (25, 0.45), (25, 0.9), (35, 0.2), (35, 0.9)]
 )  # above frost
-def test_dew_point_agrees_with_psychrolib(t, h):
-    psychrolib = pytest.importorskip("psychrolib")
-    psychrolib.SetUnitSystem(psychrolib.SI)
-    theirs = psychrolib.GetTDewPointFromRelHum(float(t), h)
+def test_dew_point_agrees_with_coolprop(t, h):
+    moist = pytest.importorskip("CoolProp.HumidAirProp")  # real-gas moist air (ASHRAE RP-1485), at one atmosphere
+    theirs = moist.HAPropsSI("Tdp", "T", t + 273.15, "R", h, "P", 101325) - 273.15
     assert climate.dew_point_degc(temperature_degc=t, humidity=h) == pytest.approx(theirs, abs=0.05)
 
 

