@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, settings
 
 TESTS = Path(__file__).parent
 FOLDERS = ("unit", "published", "properties", "oracles", "golden", "docs", "hostile")
-ALLOWED_SKIPS = ("needs Python 3.12: second cutting engine",)
+ALLOWED_SKIPS = ("needs Python 3.12: second cutting engine", "are POSIX")
 
 settings.register_profile("usual", deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow])
 settings.register_profile("soak", parent=settings.get_profile("usual"), derandomize=False, max_examples=5000, print_blob=True)
