@@ -43,7 +43,7 @@ class Effort:
 
 
 EFFORTS: dict[EffortName, Effort] = {
-    "quick": Effort(rounds=60, dives=1, nodes=20, cells=2_000_000, beams=(24,), repairs=4, joins=6, rented=0),
-    "usual": Effort(rounds=400, dives=7, nodes=400, cells=6_000_000, beams=(50, 200), repairs=60, joins=8, rented=128),
-    "long": Effort(rounds=1500, dives=14, nodes=6_000, cells=20_000_000, beams=(50, 250, 1000), repairs=160, joins=9, rented=1024),
+    "quick": Effort(rounds=60, dives=1, nodes=20, cells=2_000_000, beams=(24, 80), repairs=8, joins=8, rented=0),
+    "usual": Effort(rounds=400, dives=7, nodes=400, cells=6_000_000, beams=(50, 200), repairs=60, joins=9, rented=128),
+    "long": Effort(rounds=1500, dives=14, nodes=6_000, cells=20_000_000, beams=(50, 250, 1000), repairs=160, joins=10, rented=1024),
 }

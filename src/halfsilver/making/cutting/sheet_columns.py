@@ -20,6 +20,7 @@ from halfsilver.making.cutting.sheet_task import Counts, SheetTask, SheetUse
 
 Kind = tuple[int, int]  # length of the strip (a sheet's folded width), its folded height
 MOST_STEPS = 6_000
+MOST_FINE_STEPS = 40_000  # where strips are limited, a coarse grid would break the rule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +63,17 @@ class StripSearch:
         self.heights = sorted({laying.h for laying in work.layings if laying.h <= max(work.heights)})
         lengths = sorted({w for w in work.widths if w > 0})
         self.kinds = [(length, h) for length in lengths for h in self.heights]
+
+    @property
+    def steps(self) -> int:
+        """Most steps of a table."""
+        return MOST_STEPS if self.work.instance.min_strip <= 1 else MOST_FINE_STEPS
+
+    @property
+    def holds(self) -> bool:
+        """Whether the grid is fine enough for the narrowest strip."""
+        across = max(self.work.heights) // math.gcd(*self.heights)
+        return self.work.instance.min_strip <= 1 or (self._step()[1] == 1 and across <= self.steps)
 
     # -- the programme -----------------------------------------------------------------------------------------------------------
 
@@ -150,7 +162,7 @@ class StripSearch:
     def _step(self) -> tuple[int, int]:
         """Divisor and grid step of the widths."""
         common = math.gcd(*(laying.w for laying in self.work.layings))
-        return common, max(1, -(-(max(self.work.widths) // common) // MOST_STEPS))
+        return common, max(1, -(-(max(self.work.widths) // common) // self.steps))
 
     def _table(self, chosen: Sequence[int], prices: Sequence[float], stops: Sequence[int]) -> Table:
         common, step = self._step()
@@ -171,9 +183,14 @@ class StripSearch:
         """Best filling of an extent whose leftover is allowed."""
         if self.work.instance.min_strip <= 1:
             return extent // unit, float(best[extent // unit])
-        fine = [(float(best[c]), -c) for c in range(extent // unit + 1) if self.work.legal(extent - c * unit)]
-        value, capacity = max(fine, default=(-math.inf, 0))
-        return -capacity, value
+        import numpy as np
+
+        instance = self.work.instance
+        rest = extent - unit * np.arange(extent // unit + 1)
+        fine = (rest <= instance.kerf) | (rest >= instance.kerf + instance.min_strip)
+        values = np.where(fine, best[: len(rest)], -np.inf)
+        capacity = int(values.argmax())
+        return capacity, float(values[capacity])
 
     def sheets(self, worth: dict[Kind, float], rents: Sequence[float]) -> list[Stack]:
         """Sets of strips worth more than their sheet."""
@@ -189,7 +206,7 @@ class StripSearch:
 
     def _heights(self, length: int, height: int, worth: dict[Kind, float]) -> tuple[Table, int]:
         common = math.gcd(*self.heights)
-        step = max(1, -(-(height // common) // MOST_STEPS))
+        step = max(1, -(-(height // common) // self.steps))
         sizes = [-(-(h // common) // step) for h in self.heights]
         capacity = height // common // step
         values = [worth[length, h] for h in self.heights]
@@ -213,7 +230,7 @@ class StripSearch:
             if length <= 0 or height <= 0:
                 result.append(0.0)
                 continue
-            coarse = max(1, -(-(height // cross) // MOST_STEPS))
+            coarse = max(1, -(-(height // cross) // self.steps))
             values = [float(best[-(-length // (common * step))]) for _, best in table.stops]
             top = -(-height // (cross * coarse))
             inner = fill([max(1, h // cross // coarse) for h in self.heights], [sum(work.demand)] * len(values), values, top)

@@ -12,20 +12,37 @@ from dataclasses import dataclass
 from itertools import product
 
 from halfsilver.making.cutting.instance import SheetInstance
-from halfsilver.making.cutting.sheet_rows import Content, Direction
+from halfsilver.making.cutting.sheet_rows import Content, Direction, other
 from halfsilver.making.cutting.sheet_task import Counts, SheetUse, allowed
 
-MOST_BLOCKS = 12
-MOST_SETS = 700
+MOST_BLOCKS = 8
+MOST_SETS = 1100
 
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A rectangle that encloses a set of panes; sizes with one kerf."""
+    """A rectangle that encloses a set of panes; sizes with one kerf.
+
+    It is a pane, or two blocks side by side (``v``) or one above the other (``h``).
+    """
 
     w: int
     h: int
-    content: Content
+    pane: str = ""
+    direction: Direction = "v"
+    parts: tuple[Block, ...] = ()
+
+    def content(self, kerf: int) -> Content:
+        """The layout inside."""
+        if self.pane:
+            return self.pane
+        along = self.direction == "v"
+        rows = []
+        for part in self.parts:
+            size, across, extent = (part.w, part.h, self.h) if along else (part.h, part.w, self.w)
+            inner = part.content(kerf)
+            rows.append((size - kerf, inner if across == extent else (other(self.direction), ((across - kerf, inner),))))
+        return self.direction, tuple(rows)
 
 
 def joined_plan(instance: SheetInstance) -> list[SheetUse] | None:
@@ -54,52 +71,42 @@ def joined_plan(instance: SheetInstance) -> list[SheetUse] | None:
 def _blocks(instance: SheetInstance, counts: Counts, blocks: dict[Counts, list[Block]]) -> list[Block]:
     if sum(counts) == 1:
         return _single(instance, counts.index(1))
-    found: list[Block] = []
+    found: dict[tuple[int, int], Block] = {}
     for part in product(*(range(c + 1) for c in counts)):
         rest = tuple(c - p for c, p in zip(counts, part, strict=True))
-        if not any(part) or part > rest:
-            continue
-        for a in blocks[part]:
-            for b in blocks.get(rest, ()):
-                found += _joins(instance, a, b)
+        if any(part) and part <= rest:
+            for a in blocks[part]:
+                for b in blocks[rest]:
+                    _join(instance, a, b, found)
     return _kept(instance, found)
 
 
 def _single(instance: SheetInstance, number: int) -> list[Block]:
     piece, kerf = instance.pieces[number], instance.kerf
-    blocks = [Block(piece.width + kerf, piece.height + kerf, piece.id)]
-    if piece.rotate and piece.width != piece.height:
-        blocks.append(Block(piece.height + kerf, piece.width + kerf, piece.id))
-    return _kept(instance, blocks)
+    sizes = [(piece.width + kerf, piece.height + kerf)]
+    if piece.rotate:
+        sizes.append(sizes[0][::-1])
+    return _kept(instance, {size: Block(*size, pane=piece.id) for size in sizes})
 
 
-def _joins(instance: SheetInstance, a: Block, b: Block) -> list[Block]:
-    kerf, found = instance.kerf, []
-    high, wide = max(a.h, b.h), max(a.w, b.w)
-    if allowed(instance, high - a.h) and allowed(instance, high - b.h):
-        parts = tuple((block.w - kerf, _filled(block, "h", block.h - kerf, high - kerf)) for block in (a, b))
-        found.append(Block(a.w + b.w, high, ("v", parts)))
-    if allowed(instance, wide - a.w) and allowed(instance, wide - b.w):
-        parts = tuple((block.h - kerf, _filled(block, "v", block.w - kerf, wide - kerf)) for block in (a, b))
-        found.append(Block(wide, a.h + b.h, ("h", parts)))
-    return found
+def _join(instance: SheetInstance, a: Block, b: Block, found: dict[tuple[int, int], Block]) -> None:
+    """Both joins of two blocks, where no block of that size is known yet and the leftover beside the smaller one is allowed."""
+    size = a.w + b.w, max(a.h, b.h)
+    if size not in found and allowed(instance, abs(a.h - b.h)):
+        found[size] = Block(*size, direction="v", parts=(a, b))
+    size = max(a.w, b.w), a.h + b.h
+    if size not in found and allowed(instance, abs(a.w - b.w)):
+        found[size] = Block(*size, direction="h", parts=(a, b))
 
 
-def _filled(block: Block, direction: Direction, size: int, extent: int) -> Content:
-    return block.content if size == extent else (direction, ((size, block.content),))
-
-
-def _kept(instance: SheetInstance, blocks: list[Block]) -> list[Block]:
+def _kept(instance: SheetInstance, found: dict[tuple[int, int], Block]) -> list[Block]:
     """Those that fit a sheet, smallest area first, without what another fits into (unless strips are limited), at most so many."""
-    kerf = instance.kerf
-    fit = [b for b in blocks if any(s.qty != 0 and b.w <= s.usable_width + kerf and b.h <= s.usable_height + kerf for s in instance.stock)]
-    fit.sort(key=lambda b: (b.w * b.h, b.w))
+    sheets = [(s.usable_width + instance.kerf, s.usable_height + instance.kerf) for s in instance.stock if s.qty != 0]
     kept: list[Block] = []
-    for block in fit:
-        same = any(k.w == block.w and k.h == block.h for k in kept)
-        held = instance.min_strip <= 1 and any(k.w <= block.w and k.h <= block.h for k in kept)
-        if not same and not held:
-            kept.append(block)
+    for w, h in sorted(found, key=lambda size: (size[0] * size[1], size[0])):
+        held = instance.min_strip <= 1 and any(k.w <= w and k.h <= h for k in kept)
+        if not held and any(w <= width and h <= height for width, height in sheets):
+            kept.append(found[w, h])
         if len(kept) == MOST_BLOCKS:
             break
     return kept
@@ -147,7 +154,7 @@ def _on_one(instance: SheetInstance, counts: Counts, blocks: list[Block]) -> lis
 
 
 def _on_sheet(block: Block, width: int, height: int, kerf: int, *, across: bool) -> Content:
-    content = block.content
+    content = block.content(kerf)
     order: tuple[tuple[Direction, int, int], ...] = (("h", block.h, height), ("v", block.w, width))
     for direction, size, extent in order if across else order[::-1]:
         content = content if size == extent else (direction, ((size - kerf, content),))

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from halfsilver.making.cutting.instance import SheetInstance
 from halfsilver.making.cutting.sheet_beam import GUIDES, Guide
-from halfsilver.making.cutting.sheet_joins import joined_plan
-from halfsilver.making.cutting.sheet_repair import laid
+from halfsilver.making.cutting.sheet_repair import joined, laid
 from halfsilver.making.cutting.sheet_rows import tree
 from halfsilver.making.cutting.sheet_task import SheetTask, SheetUse
 
@@ -38,11 +36,9 @@ def gathered(works: Sequence[SheetTask], uses: Sequence[SheetUse], *, width: int
         return []
     spot = max(range(len(uses)), key=lambda i: (leftover(instance, uses[i]), -i))
     old = uses[spot]
-    only = [1 if j == old.stock else 0 for j in range(len(instance.stock))]
+    only: list[int | None] = [1 if j == old.stock else 0 for j in range(len(instance.stock))]
     offers = [laid(work, old.counts, only, Guide(offset=offset, power=power), width) for work in works for offset, power in GUIDES[:3]]
     if instance.stages is None and sum(old.counts) <= joins:
-        stock = tuple(replace(sheet, qty=only[j]) for j, sheet in enumerate(instance.stock))
-        pieces = tuple(replace(piece, qty=count) for piece, count in zip(instance.pieces, old.counts, strict=True))
-        offers.append(joined_plan(replace(instance, stock=stock, pieces=pieces)))
+        offers.append(joined(works[0], old.counts, only))
     best = max([old, *(offer[0] for offer in offers if offer)], key=lambda use: leftover(instance, use))
     return [*uses[:spot], best, *uses[spot + 1 :]]

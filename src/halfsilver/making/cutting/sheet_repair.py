@@ -12,6 +12,7 @@ from dataclasses import replace
 from halfsilver.making.cutting.master import whole
 from halfsilver.making.cutting.sheet_beam import GUIDES, Beam, Guide
 from halfsilver.making.cutting.sheet_columns import met
+from halfsilver.making.cutting.sheet_joins import joined_plan
 from halfsilver.making.cutting.sheet_task import SheetTask, SheetUse, uses_cost
 
 MOST_PANES = 70
@@ -24,8 +25,16 @@ def laid(work: SheetTask, demand: Sequence[int], quantities: Sequence[int | None
     return Beam(replace(work, layings=some), guide).run(demand, quantities, width)
 
 
+def joined(work: SheetTask, demand: Sequence[int], quantities: Sequence[int | None]) -> list[SheetUse] | None:
+    """All joins for part of the demand."""
+    instance = work.instance
+    pieces = tuple(replace(piece, qty=wanted) for piece, wanted in zip(instance.pieces, demand, strict=True))
+    stock = tuple(replace(sheet, qty=quantity) for sheet, quantity in zip(instance.stock, quantities, strict=True))
+    return joined_plan(replace(instance, pieces=pieces, stock=stock))
+
+
 def repaired(
-    works: Sequence[SheetTask], uses: list[SheetUse], *, times: int, width: int, enough: Callable[[float], bool]
+    works: Sequence[SheetTask], uses: list[SheetUse], *, times: int, width: int, joins: int, enough: Callable[[float], bool]
 ) -> list[SheetUse]:
     """The plan after so many re-layings, never dearer.
 
@@ -39,10 +48,13 @@ def repaired(
         How many re-layings are tried.
     width : int
         Width of their beams.
+    joins : int
+        Most panes for which all joins are tried instead, where stages are free.
     enough : callable
         Whether a cost cannot be bettered.
     """
     dice = 12345
+    known: dict[tuple[tuple[int, ...], tuple[int | None, ...]], list[SheetUse] | None] = {}
     for turn in range(times):
         if len(uses) < 2 or enough(uses_cost(works[0].instance, uses)):
             break
@@ -53,7 +65,13 @@ def repaired(
         work = works[turn // 2 % len(works)]
         demand = [sum(use.counts[i] for use in old) for i in range(len(work.demand))]
         guide = Guide(offset=GUIDES[turn % 2][0], power=GUIDES[turn % 2][1])
-        new = laid(work, demand, _left(work, rest), guide, width)
+        if work.instance.stages is None and rest and sum(demand) <= joins and turn % 2 and (len(known) < times // 4):
+            task = tuple(demand), tuple(_left(work, rest))
+            if task not in known:
+                known[task] = joined(work, *task)
+            new = known[task]
+        else:
+            new = laid(work, demand, _left(work, rest), guide, width)
         if new is not None and _rank(work, new) < _rank(work, old):
             uses = rest + new
     return uses

@@ -23,6 +23,7 @@ BATCH = 5  # copies per piece from which column generation pays
 NEAR = 1.002  # cost over bound at which a batch is good enough
 GOOD = 1.06  # cost over the best at which a plan's sheets are still worth combining
 MOST_POOL = 800
+SMALL_TASK_NODES = 100  # search over columns is worth it for a few panes only from this effort on
 
 
 def unfitting(instance: SheetInstance) -> tuple[str, ...]:
@@ -109,11 +110,12 @@ class _Search:
             exact = work.manner.exact and work.manner.stages == 2
             two = task(self.instance, Manner(direction=work.manner.direction, stages=2, exact=exact))
             searches.append(StripSearch(two, self.effort))
+        searches = [search for search in searches if search.holds]
         prices = [search.generate() for search in searches]
-        if all(work.manner.stages == 2 for work in self.works):
+        if len(searches) == len(self.works) and all(work.manner.stages == 2 for work in self.works):
             self._prove(searches, prices)
         for search in searches:
-            if not self.done():
+            if not self.done() and (self.batch or self.effort.nodes >= SMALL_TASK_NODES):
                 yield search.plan()
 
     def _prove(self, searches: Sequence[StripSearch], prices: Sequence[Sequence[float]]) -> None:
@@ -142,7 +144,7 @@ class _Search:
             return
         width = self.effort.beams[-1]
         for _ in range(2):
-            yield repaired(self.deepest, self.best, times=self.effort.repairs // 2, width=width, enough=self.enough)
+            yield repaired(self.deepest, self.best, times=self.effort.repairs // 2, width=width, joins=self.effort.joins - 1, enough=self.enough)
             if not self.done():
                 yield combined(self.works[0], self._good(), self.effort.nodes // 4)
 
