@@ -1,0 +1,186 @@
+"""All drawings of a design, by name; as files for other programs, and as framed sheets for the shop's document."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from halfsilver.documents.back_view import back_view
+from halfsilver.documents.cut_parts import cut_parts
+from halfsilver.documents.front_view import front_view
+from halfsilver.documents.relief import reliefs
+from halfsilver.documents.sections import sections
+from halfsilver.documents.sizes import Sizes
+from halfsilver.documents.words import shortened
+from halfsilver.drawing.fit import fitted, sheet_of
+from halfsilver.drawing.ink import Box
+from halfsilver.drawing.scene import Scene
+from halfsilver.drawing.sheets import TitleBlock, framed, landscape, room
+from halfsilver.drawing.view import Scale, Sheet, View
+from halfsilver.layout.design import Design
+from halfsilver.ledger.shown import Show
+from halfsilver.model.job import Job, Scope, Units
+
+PAGE_LINE_MM = 6.0
+DRAWN_SCALES = tuple(Scale(d) for d in (1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 25.0, 50.0, 100.0))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Papers:
+    """Papers of a document: an upright one for words, one laid across for drawings."""
+
+    words: str
+    drawings: str
+
+
+def papers(job: Job) -> Papers:
+    """The papers that go with a job's units."""
+    return Papers(words="letter", drawings="tabloid") if job.units is Units.INCH else Papers(words="A4", drawings="A3")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """One sheet: its title, and names of drawings in rows from the top."""
+
+    title: str
+    rows: tuple[tuple[str, ...], ...]
+
+
+def scenes(sizes: Sizes) -> dict[str, Scene]:
+    """Every drawing that this job's scope asks for, by name."""
+    found: dict[str, Scene] = {"front": front_view(sizes), "back": back_view(sizes)}
+    found |= {f"section-{side}": scene for side, scene in sections(sizes).items()}
+    if sizes.design.facts.job.scope is not Scope.GLASS_ONLY:
+        found |= _named(reliefs(sizes))
+    return found | cut_parts(sizes)
+
+
+def _named(found: Mapping[str, Scene]) -> dict[str, Scene]:
+    """Names that any system takes as part of a file's name; equal ones are counted."""
+    named: dict[str, Scene] = {}
+    for wanted, scene in found.items():
+        plain = re.sub(r"[^a-z0-9]+", "-", wanted.lower()).strip("-")[:60]
+        name, count = plain, 2
+        while name in named:
+            name, count = f"{plain}-{count}", count + 1
+        named[name] = scene
+    return named
+
+
+def plans(found: Mapping[str, Scene]) -> Iterator[Plan]:
+    """Which drawings share a sheet."""
+    yield Plan(title="Front view", rows=(("front",),))
+    yield Plan(title="Back view", rows=(("back",),))
+    for side in ("left", "right", "top", "bottom"):
+        yield Plan(title=f"Section through the {side}", rows=((f"section-{side}",),))
+    pockets = [name for name in found if name.startswith("relief-")]
+    for pair in zip(pockets[::2], pockets[1::2], strict=True):
+        yield Plan(title="Relief pocket", rows=(pair,))
+    sticks = [name for name in found if "-stick-" in name]
+    if sticks:
+        yield Plan(title="Sticks", rows=tuple((name,) for name in sticks))
+    battens = [name for name in found if name.startswith("batten-")]
+    if battens:
+        yield Plan(title="Battens", rows=tuple((name,) for name in battens))
+    for name in ("front-glass", "rear-glass"):
+        if name in found:
+            yield Plan(title=found[name].title, rows=((name,),))
+
+
+def title_block(job: Job, title: str, *, date: str, revision: int) -> TitleBlock:
+    """What stands along the foot of a sheet."""
+    finest = f"inches, to 1/{job.fraction}" if job.units is Units.INCH else "millimetres"
+    cells = [("Job", shortened(job.title, room_mm=70.0, size_mm=2.5)), ("Scale", "under each view"), ("Units", finest), ("Revision", str(revision))]
+    return TitleBlock(title=title, cells=(*cells, ("Date", date)) if date else tuple(cells))
+
+
+def free_box(job: Job) -> Box:
+    """Where views may stand on a drawing sheet. [mm]"""
+    width, height = landscape(papers(job).drawings)
+    left, bottom, right, top = room(width_mm=width, height_mm=height, block=title_block(job, "Section", date="2000-01-01", revision=1))
+    return (left, bottom, right, top - PAGE_LINE_MM)
+
+
+def cells(box: Box, rows: Sequence[Sequence[str]]) -> Iterator[tuple[str, Box]]:
+    """An even share of the box for each name."""
+    left, bottom, right, top = box
+    high = (top - bottom) / len(rows)
+    for r, row in enumerate(rows):
+        wide = (right - left) / len(row)
+        for c, name in enumerate(row):
+            yield name, (left + c * wide, top - (r + 1) * high, left + (c + 1) * wide, top - r * high)
+
+
+def placed(plan: Plan, found: Mapping[str, Scene], box: Box) -> tuple[View, ...]:
+    """The sheet's views, all at the one scale at which each fits its place."""
+    shares = tuple(cells(box, plan.rows))
+    views = [fitted(found[name], box=share, caption=found[name].title, scales=DRAWN_SCALES) for name, share in shares]
+    common = max(view.scale for view in views)
+    return tuple(
+        view if view.scale == common else fitted(found[name], box=share, caption=found[name].title, scales=(common,))
+        for view, (name, share) in zip(views, shares, strict=True)
+    )
+
+
+def drawings(design: Design, show: Show) -> Mapping[str, View]:
+    """Every drawing at the scale of its sheet, by name.
+
+    Parameters
+    ----------
+    design : Design
+        What is drawn.
+    show : Show
+        Writes a value in the job's own units.
+
+    Returns
+    -------
+    mapping of str to View
+        Names such as ``front``, ``section-left``, ``relief-badge``.
+
+    Raises
+    ------
+    RenderError
+        If a view does not fit its sheet at any usual scale.
+    """
+    found = scenes(Sizes(design, show))
+    box = free_box(design.facts.job)
+    return {name: view for plan in plans(found) for name, view in zip(_names(plan), placed(plan, found, box), strict=True)}
+
+
+def _names(plan: Plan) -> list[str]:
+    return [name for row in plan.rows for name in row]
+
+
+def sheets(design: Design, show: Show, *, date: str, revision: int) -> Iterator[Sheet]:
+    """The framed sheets of the shop's document.
+
+    Raises
+    ------
+    RenderError
+        If a view does not fit its sheet at any usual scale.
+    """
+    job = design.facts.job
+    found, box = scenes(Sizes(design, show)), free_box(job)
+    width, height = landscape(papers(job).drawings)
+    for plan in plans(found):
+        block = title_block(job, plan.title, date=date, revision=revision)
+        yield framed(placed(plan, found, box), width_mm=width, height_mm=height, block=block)
+
+
+def drawing_files(design: Design, show: Show) -> dict[str, bytes]:
+    """Every drawing as SVG and as DXF, by file name.
+
+    Raises
+    ------
+    RenderError
+        If a view does not fit its sheet at any usual scale.
+    """
+    from halfsilver.drawing.dxf import view_dxf
+    from halfsilver.drawing.svg import sheet_svg
+
+    files: dict[str, bytes] = {}
+    for name, view in drawings(design, show).items():
+        files[f"{name}.svg"] = sheet_svg(sheet_of(view), paper="#ffffff").encode()
+        files[f"{name}.dxf"] = view_dxf(view).encode()
+    return files

@@ -1,0 +1,75 @@
+"""The shop's document: what is built, from which drawings, from which parts, what to measure, and what to mind."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from halfsilver.documents.dimension_table import dimension_groups
+from halfsilver.documents.drawings import papers, sheets
+from halfsilver.documents.finding_words import counts, finding_groups
+from halfsilver.documents.part_table import part_groups
+from halfsilver.documents.sizes import Sizes
+from halfsilver.documents.summary import assumed, cautions, headline, sentence_of, viewer_rows
+from halfsilver.documents.typesetting import typeset
+from halfsilver.documents.words import printable
+from halfsilver.drawing.sheets import PAPERS, landscape
+from halfsilver.drawing.svg import sheet_svg
+from halfsilver.layout.design import Design
+from halfsilver.ledger.shown import Show
+from halfsilver.model.finding import Finding
+from halfsilver.model.job import Units
+
+
+def shop_pdf(design: Design, findings: Sequence[Finding], *, show: Show, date: str, revision: int, version: str) -> bytes:
+    """The shop's document as a PDF.
+
+    Parameters
+    ----------
+    design : Design
+        What is built.
+    findings : sequence of Finding
+        What the checks found.
+    show : Show
+        Writes a value in the job's own units.
+    date : str
+        Date of issue, YYYY-MM-DD; also the file's own time stamp.
+    revision : int
+        Revision of the pack.
+    version : str
+        Version of the program.
+
+    Returns
+    -------
+    bytes
+        The same for the same arguments, anywhere and at any time.
+
+    Raises
+    ------
+    RenderError
+        If a drawing does not fit its paper, or the document cannot be typeset.
+    """
+    job, sizes = design.facts.job, Sizes(design, show)
+    pages = {f"sheet-{k}.svg": sheet_svg(sheet).encode() for k, sheet in enumerate(sheets(design, show, date=date, revision=revision))}
+    chosen = papers(job)
+    data = {
+        "title": printable(job.title),
+        "client": printable(job.client),
+        "date": date,
+        "revision": revision,
+        "version": version,
+        "digest": design.digest[:12],
+        "units": f"inches, to 1/{job.fraction}" if job.units is Units.INCH else "millimetres",
+        "paper": PAPERS[chosen.words],
+        "sheet": landscape(chosen.drawings),
+        "sheets": list(pages),
+        "sentence": sentence_of(design),
+        "headline": headline(sizes),
+        "viewers": viewer_rows(sizes),
+        "assumed": assumed(sizes),
+        "counts": counts(findings),
+        "findings": finding_groups(findings, show),
+        "parts": part_groups(sizes),
+        "dimensions": dimension_groups(sizes),
+        "cautions": cautions(design),
+    }
+    return typeset("shop.typ", data, pictures=pages)

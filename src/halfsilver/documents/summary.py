@@ -1,0 +1,113 @@
+"""The first page of a document: what the piece is, its main sizes, what each viewer sees, what was assumed, what to mind."""
+
+from __future__ import annotations
+
+from halfsilver.documents.sizes import Sizes
+from halfsilver.documents.words import printable, sentence
+from halfsilver.layout.design import Design
+from halfsilver.ledger.ledger import Origin
+from halfsilver.model.job import CarriedBy, Construction, MountingKind, Scope, Units
+from halfsilver.units.rounding import decimal_text
+
+KG_PER_LB = 0.45359237
+KINDS = {
+    Construction.LIT_SCREEN: "A lit screen: two part-mirror sheets with a strip of lights round the space between, and a screen behind",
+    Construction.HIDDEN_SCREEN: "A hidden screen: one part-mirror sheet in one frame, with a screen behind it and an opaque backing round the screen",
+    Construction.LIT_MIRROR: "A lit mirror: a part-mirror sheet before a full mirror, with a strip of lights round the space between",
+}
+HELD = {MountingKind.HUNG: "hung on the wall", MountingKind.RECESSED: "let into a recess", MountingKind.STANDING: "standing"}
+SCOPES = {
+    Scope.COMPLETE: "complete",
+    Scope.FRAME_ONLY: "frame only: glass, screen and lights come from others",
+    Scope.GLASS_ONLY: "glass only: frame and screen come from others",
+    Scope.KIT: "as a kit, to be put together by others",
+}
+
+
+def mass_text(sizes: Sizes, mass_kg: float) -> str:
+    """A mass as it is printed, in pounds too where the job is in inches."""
+    places = 1 if mass_kg >= 10 else 2
+    kilograms = f"{decimal_text(mass_kg, places)} kg"
+    if sizes.design.facts.job.units is Units.INCH:
+        return f"{kilograms} ({decimal_text(mass_kg / KG_PER_LB, 1)} lb)"
+    return kilograms
+
+
+def sentence_of(design: Design) -> str:
+    """What is built, in one sentence."""
+    job = design.facts.job
+    kind = KINDS.get(job.construction, job.construction.value.replace("-", " "))
+    carried = "the frame carries the screen" if job.mounting.carried_by is CarriedBy.FRAME else "the screen's own mount carries screen and frame"
+    number = f" {job.quantity} pieces." if job.quantity > 1 else ""
+    return f"{kind}; {HELD[job.mounting.kind]}, {carried}. Made {SCOPES[job.scope]}.{number}"
+
+
+def headline(sizes: Sizes) -> list[dict[str, str]]:
+    """The sizes that everybody asks for first."""
+    design, rows = sizes.design, [("Outside", sizes.by("outside.width", "outside.height")), ("Depth off the wall", sizes.text("outside.depth"))]
+    rows.append(("Mass, complete", mass_text(sizes, design.mass_kg)))
+    rows.append(("Centre of gravity", _centre(sizes)))
+    for which in sizes.frames:
+        rows.append((f"{which.capitalize()} glass", sizes.by(f"{which}.glass.width", f"{which}.glass.height", f"{which}.glass.thickness")))
+    rows.append(("Sight", sizes.by("front.sight.width", "front.sight.height")))
+    if "gap" in sizes:
+        rows.append(("Air gap between the sheets", sizes.text("gap")))
+    if "screen.picture.width" in sizes:
+        rows.append(("Picture", sizes.by("screen.picture.width", "screen.picture.height")))
+    height = design.facts.job.mounting.centre_height
+    rows.append(("Centre above the floor", "not given" if height is None else sizes.show(height, "mm")))
+    return [{"label": label, "value": value} for label, value in rows]
+
+
+def _centre(sizes: Sizes) -> str:
+    x, y, z = sizes.design.centre_mm
+    sideways = "" if abs(x) < 0.5 else f", {sizes.show(abs(x), 'mm')} to the viewer's {'right' if x > 0 else 'left'}"
+    level = "level with the middle" if abs(y) < 0.5 else f"{sizes.show(abs(y), 'mm')} {'above' if y > 0 else 'below'} the middle"
+    return f"{sizes.show(-z, 'mm')} behind the face, {level}{sideways}"
+
+
+def viewer_rows(sizes: Sizes) -> list[dict[str, str]]:
+    """What each viewer sees of the picture, and what is hidden on each side."""
+    rows = []
+    for viewer in sizes.design.facts.job.viewers:
+        name = f"seen.{viewer.id}"
+        if name not in sizes:
+            continue
+        where = f"{sizes.text(f'viewer.{viewer.id}.distance')} away, {_beside(sizes, viewer.id)}"
+        hidden = {side: sizes.text(f"hidden.{side}.{viewer.id}") for side in ("left", "right", "top", "bottom")}
+        rows.append({"who": printable(viewer.id)[:40], "where": where, "seen": sizes.text(name), **hidden})
+    return rows
+
+
+def _beside(sizes: Sizes, who: str) -> str:
+    sideways, up = sizes[f"viewer.{who}.sideways"], sizes[f"viewer.{who}.up"]
+    across = "in the middle" if abs(sideways) < 0.5 else f"{sizes.show(abs(sideways), 'mm')} to the {'right' if sideways > 0 else 'left'}"
+    return f"{across}, eye {'level' if abs(up) < 0.5 else sizes.show(abs(up), 'mm') + (' higher' if up > 0 else ' lower')}"
+
+
+def assumed(sizes: Sizes) -> list[str]:
+    """What nobody has said or measured."""
+    ledger, job = sizes.design.ledger, sizes.design.facts.job
+    told = [
+        f"{sentence(entry.label)}: {sizes.text(name)}{f' ({entry.source})' if entry.source else ''}"
+        for name, entry in ledger.entries.items()
+        if ledger.origin(name) is Origin.ASSUMED
+    ]
+    if "screen.outline.width" in sizes:
+        told += [sentence(words) for words in sizes.design.facts.screen.assumed]
+    if job.mounting.centre_height is None:
+        told.append("The height of the centre above the floor is not given: eyes are taken to be level with it.")
+    return [printable(text) for text in told]
+
+
+def cautions(design: Design) -> list[dict[str, str]]:
+    """Where this work can hurt someone; the decision lies with local codes and licensed trades."""
+    job, told = design.facts.job, []
+    told.append(("Glass", "Panes are handled upright by enough people, with cut-resistant gloves and sleeves, eye protection and shoes. Arrises are taken off before a pane is handled again. Which glass a place calls for is decided by local codes and the authority there."))
+    if job.scope is not Scope.GLASS_ONLY:
+        told.append(("Blades and cutters", "Mitre saw, router and planer: guards on, stock clamped, hands out of the line of the cut; a pocket is routed with the stick held on both sides. Dust is extracted and a mask worn. Hold to the makers' instructions for the machines."))
+    told.append(("Mains and low voltage", "Mains supply, protective earth, isolation and everything behind the wall are for a licensed electrician; local codes decide. Lights and supply are powered on the bench before the case is closed."))
+    told.append(("Weight", "Lifting, hanging and fixings over people are planned by a competent installer, who proves the wall and the fixings for this mass. Screws and anchors are chosen for the ground they go into."))
+    if job.scope is not Scope.GLASS_ONLY:
+        told.append(("Finishes and adhesives", "Paint, solvent and adhesive are used with the ventilation and protection that their data sheets ask for; rags with oil are laid out flat to dry. Paint is cured before the case is closed."))
+    return [{"head": head, "text": text} for head, text in told]
