@@ -32,7 +32,8 @@ class CutGroup:
     """One material's cut plan, in the neutral form.
 
     ``unit_mm`` is the length of the instance's unit [mm]; ``piece_to_part`` tells which part each piece becomes; ``stock_to_row`` which row
-    of the workshop's stock each stock entry is.
+    of the workshop's stock each stock entry is. Costs of the instance, ``cost`` and ``bound`` count in ``cost_unit``. ``notes`` say what
+    the plan alone does not show.
     """
 
     material: str
@@ -46,6 +47,25 @@ class CutGroup:
     checked: bool
     piece_to_part: dict[str, str]
     stock_to_row: dict[str, str]
+    cost_unit: str = ""
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MissingStock:
+    """A material that cannot be planned: which parts wait for it, why, and what would do.
+
+    ``rule`` is the finding's name: ``cutting.no_stock``, ``cutting.stick_too_short``, ``cutting.sheet_too_small`` or
+    ``cutting.stock_runs_short``. ``value_mm`` and ``limit_mm`` are what is wanted and what there is, where one length tells it.
+    """
+
+    material: str
+    parts: tuple[str, ...]
+    rule: str
+    why: str
+    advice: str
+    value_mm: float | None = None
+    limit_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,10 +87,11 @@ class GlassOrder:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutPlan:
-    """Everything that is cut, and everything that is ordered to size."""
+    """Everything that is cut, everything that is ordered to size, and what no stock was found for."""
 
     groups: tuple[CutGroup, ...]
     orders: tuple[GlassOrder, ...]
+    missing: tuple[MissingStock, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
