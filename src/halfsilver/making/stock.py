@@ -1,8 +1,8 @@
 """What is bought and what lies in the rack, as the stock of a cutting task.
 
-Costs are whole cents. A leftover is cut already, so only the saw's own kerf is lost at its ends and nothing at its edges. A leftover that
-Costs are whole cents. A leftover is cut already, so only the saw's own kerf is lost at its ends and nothing at its edges. A leftover without
-a price is planned at `LEFTOVER_SHARE` of what as much of fresh stock costs: at nothing, a large one would be burnt for small pieces.
+Costs are whole cents. A leftover is cut already: only the saw's own kerf is lost at its ends and nothing at its edges. Without a price
+it is planned at `LEFTOVER_SHARE` of what as much of fresh stock costs: at nothing, a large one would be burnt for small pieces.
+"""
 
 from __future__ import annotations
 
