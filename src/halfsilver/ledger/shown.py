@@ -25,18 +25,17 @@ def shower(*, units: Literal["in", "mm"], fraction: int) -> Show:
     -------
     callable
         Takes a value and its unit (mm, count, share, deg, kg). A length below the finest fraction is written in 64ths where
-        that is exact, else in mm, so that a glue line does not read as nothing.
+        that is exact, and in mm where it would read as nothing, as a glue line would.
     """
     finest = finest_step_mm(units=units, fraction=fraction)
 
     def show(value: float, unit: str) -> str:
         if unit == "mm":
             if units == "in" and 1e-9 < abs(value) < finest - 1e-9:
-                return (
-                    write_length(value, units="in", fraction=64)
-                    if is_exact(value, units="in", fraction=64)
-                    else f"{decimal_text(value, 2)} mm"
-                )
+                if is_exact(value, units="in", fraction=64):
+                    return write_length(value, units="in", fraction=64)
+                if abs(value) < finest / 2:
+                    return f"{decimal_text(value, 2)} mm"
             return write_length(value, units=units, fraction=fraction)
         if unit == "share":
             return f"{decimal_text(100 * value, 1)} %"
