@@ -10,8 +10,9 @@ from halfsilver.making.cutting.engine import Draft
 from halfsilver.making.cutting.fold_bars import Folded, fold, place
 from halfsilver.making.cutting.instance import LinearInstance
 from halfsilver.making.cutting.linear_columns import column_plan
-from halfsilver.making.cutting.linear_quick import Pattern, quick_plans
+from halfsilver.making.cutting.linear_quick import Pattern, pattern_cost, quick_plans
 from halfsilver.making.cutting.linear_repack import gathered
+from halfsilver.making.cutting.linear_repair import repaired
 from halfsilver.making.cutting.solution import LinearSolution
 
 
@@ -45,8 +46,13 @@ def linear_drafts(instance: LinearInstance, effort: Effort) -> Iterator[Draft]:
     found = column_plan(problem, effort, plans[0] if plans else None)
     proven = rounded_up(found.bound, problem.costs, problem.quantities)
     best = Bound(value=proven, kind="lp") if proven >= bound.value else bound
-    solution = None if found.plan is None else unfold(instance, gathered(problem, found.plan))
-    yield Draft(solution=solution, engine="columns", bound=best)
+    if found.plan is None:
+        yield Draft(solution=None, engine="columns", bound=best)
+        return
+    yield Draft(solution=unfold(instance, gathered(problem, found.plan)), engine="columns", bound=best)
+    if not found.exhausted and pattern_cost(problem, found.plan) > best.value + 1e-6:
+        plan = repaired(problem, found.plan, effort, least=best.value)
+        yield Draft(solution=unfold(instance, gathered(problem, plan)), engine="repair", bound=best)
 
 
 def _material(problem: Folded) -> float:

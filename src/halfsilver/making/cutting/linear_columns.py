@@ -7,27 +7,32 @@ grid, pieces rounded up and bars down, so that every pattern can be cut; the bou
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from itertools import product
 
 from halfsilver.making.cutting.bounds import dual_bound, rounded_up
 from halfsilver.making.cutting.effort import Effort
 from halfsilver.making.cutting.fold_bars import Folded
 from halfsilver.making.cutting.knapsack import Table, fill, split
+from halfsilver.making.cutting.linear_close import closing_patterns
 from halfsilver.making.cutting.linear_quick import Pattern, pattern_cost, quick_plans
 from halfsilver.making.cutting.master import Column, Master, whole
 
 LEAST_CELLS = 20_000
 MOST_COLUMNS = 6_000
+MOST_WAYS = 5_000  # up to so many sets of pieces all patterns are looked at
 THRESHOLDS = (0.9, 0.6, 0.45, 0.8, 0.7, 0.5, 0.99)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Found:
-    """The cheapest plan found, if any, and a bound."""
+    """The cheapest plan found, if any, a bound, and whether all patterns there are were looked at."""
 
     plan: list[Pattern] | None
     bound: float
+    exhausted: bool = False
 
 
 @dataclass(slots=True, kw_only=True)
@@ -40,6 +45,8 @@ class ColumnSearch:
         All patterns found so far, each once.
     bound : float
         Best bound so far.
+    prices : tuple of float
+        The pieces' prices in the linear programme of the whole task.
     """
 
     problem: Folded
@@ -47,6 +54,7 @@ class ColumnSearch:
     patterns: list[Pattern] = field(default_factory=list)
     seen: set[Pattern] = field(default_factory=set)
     bound: float = 0.0
+    prices: tuple[float, ...] = ()
 
     def add(self, pattern: Pattern) -> bool:
         """Keep a pattern if it is new."""
@@ -66,6 +74,20 @@ class ColumnSearch:
         stock, counts = pattern
         entries = {i: float(c) for i, c in enumerate(counts) if c}
         return self.problem.costs[stock], entries | {len(counts) + stock: 1.0}
+
+    def enumerate(self) -> bool:
+        """Keep every pattern to which nothing can be added, if there are few pieces; whether they were few enough."""
+        problem = self.problem
+        ways = math.prod(wanted + 1 for wanted in problem.demand)
+        if ways > MOST_WAYS:
+            return False
+        for j, capacity in enumerate(problem.capacities):
+            for counts in product(*(range(wanted + 1) for wanted in problem.demand)):
+                room = capacity - sum(c * s for c, s in zip(counts, problem.sizes, strict=True))
+                spare = (s for s, c, d in zip(problem.sizes, counts, problem.demand, strict=True) if c < d)
+                if 0 <= room < min(spare, default=math.inf):
+                    self.add((j, counts))
+        return True
 
     def generate(self, demand: Sequence[int], left: Sequence[int | None], rounds: int, *, whole_task: bool = False) -> dict[Pattern, float]:
         """Generate columns for a demand and return the use of patterns in the linear programme.
@@ -106,7 +128,8 @@ class ColumnSearch:
                 master.add(self.column(pattern))
             relaxed = master.solve()
         if whole_task:
-            self.bound = max(self.bound, self._bound([max(0.0, price) for price in relaxed.prices[: len(demand)]]))
+            self.prices = tuple(max(0.0, price) for price in relaxed.prices[: len(demand)])
+            self.bound = max(self.bound, self._bound(self.prices))
         return {pattern: x for pattern, x in zip(usable, relaxed.columns[spare:], strict=True) if x > 1e-7}
 
     def _spares(self, demand: Sequence[int]) -> list[Column]:
@@ -148,28 +171,30 @@ class ColumnSearch:
         worth = [float(table.best[capacity]) for capacity in capacities]
         return dual_bound(prices, problem.demand, worth, problem.costs, problem.quantities)
 
-    def dive(self, threshold: float) -> list[Pattern] | None:
-        """Round the linear programme step by step, generating columns for what remains each time."""
+    def dive(self, number: int) -> list[Pattern] | None:
+        """Round the linear programme step by step, generating columns for what remains each time; every number goes another way."""
+        threshold, dice = THRESHOLDS[number % len(THRESHOLDS)], number // len(THRESHOLDS)
         demand, left = list(self.problem.demand), list(self.problem.quantities)
         plan: list[Pattern] = []
         rounds = self.effort.rounds
         while any(demand):
             use = self.generate(demand, left, rounds)
             rounds = max(5, self.effort.rounds // 8)
-            taken = self._take(use, demand, left, threshold)
+            taken = self._take(use, demand, left, threshold, dice)
+            dice = dice * 48271 % 2147483647
             if not taken:
                 rest = quick_plans(self._rest(left), demand)
                 return plan + rest[0] if rest else None
             plan += taken
         return plan
 
-    def _take(self, use: dict[Pattern, float], demand: list[int], left: list[int | None], threshold: float) -> list[Pattern]:
+    def _take(self, use: dict[Pattern, float], demand: list[int], left: list[int | None], threshold: float, dice: int) -> list[Pattern]:
         """Fix whole parts, then what is nearly whole, at least one; demand and stock are reduced in place."""
         wanted = sorted(use, key=lambda p: (-(use[p] - int(use[p] + 1e-6)), -use[p], p))
         taken: list[Pattern] = []
         for pattern in sorted(use, key=lambda p: (-use[p], p)):
             taken += self._reduce(pattern, int(use[pattern] + 1e-6), demand, left)
-        near = [p for p in wanted if use[p] - int(use[p] + 1e-6) >= threshold] or ([] if taken else wanted[:1])
+        near = [p for p in wanted if use[p] - int(use[p] + 1e-6) >= threshold] or ([] if taken else [wanted[dice % min(len(wanted), 4)]])
         for pattern in near:
             taken += self._reduce(pattern, 1, demand, left)
         return taken
@@ -249,10 +274,17 @@ def column_plan(problem: Folded, effort: Effort, start: Sequence[Pattern] | None
             for pattern in plan:
                 search.add(pattern)
 
-    for number in range(effort.dives):
+    dives = effort.dives
+    if not done() and search.enumerate():
+        better(search.combine(best))
+        dives = 0
+    for number in range(dives):
         if done():
             break
-        better(search.dive(THRESHOLDS[number % len(THRESHOLDS)]))
+        better(search.dive(number))
+        if number == 0 and best is not None and not done():
+            for pattern in closing_patterns(problem, search.prices, pattern_cost(problem, best)):
+                search.add(pattern)
         if number % 3 == 0 and not done():
             better(search.combine(best))
-    return Found(plan=best, bound=search.bound)
+    return Found(plan=best, bound=search.bound, exhausted=dives == 0)

@@ -45,9 +45,19 @@ def shelf_plan(work: SheetTask, order: Sequence[int], *, tall: bool) -> list[She
     """
     left = {j: work.quantities[j] for j in order}
     sheets: list[_Open] = []
+    before: list[Laying] | None = None
+    shelf: int | None = 0
+    open_sheet: int | None = 0
     for ways in _queue(work, tall=tall):
-        if not (_on_shelf(work, sheets, ways) or _on_sheet(work, sheets, ways) or _new_sheet(work, sheets, left, order, ways)):
+        if ways is not before:
+            before, shelf, open_sheet = ways, 0, 0
+        shelf = _on_shelf(work, sheets, ways, shelf)
+        if shelf is not None:
+            continue
+        open_sheet = _on_sheet(work, sheets, ways, open_sheet)
+        if open_sheet is None and not _new_sheet(work, sheets, left, order, ways):
             return None
+        shelf = open_sheet = len(sheets) - 1 if open_sheet is None else open_sheet
     return [_use(work, sheet) for sheet in sheets]
 
 
@@ -61,24 +71,31 @@ def _queue(work: SheetTask, *, tall: bool) -> list[list[Laying]]:
     return sorted(queue, key=lambda several: (-several[0].h, -several[0].w))
 
 
-def _on_shelf(work: SheetTask, sheets: list[_Open], ways: list[Laying]) -> bool:
-    for sheet in sheets:
+def _on_shelf(work: SheetTask, sheets: list[_Open], ways: list[Laying], begin: int | None) -> int | None:
+    """Lay a pane on the first shelf that takes it, from a sheet on (earlier ones refused its like); the sheet, or None."""
+    if begin is None:
+        return None
+    for number in range(begin, len(sheets)):
+        sheet = sheets[number]
         for shelf in sheet.shelves:
             for laying in ways:
                 level = laying.h == shelf.height if _level(work) else laying.h <= shelf.height and work.legal(shelf.height - laying.h)
                 if level and work.legal(work.widths[sheet.stock] - shelf.used - laying.w):
                     shelf.panes.append(laying)
                     shelf.used += laying.w
-                    return True
-    return False
+                    return number
+    return None
 
 
 def _level(work: SheetTask) -> bool:
     return work.manner.exact and work.manner.stages == 2
 
 
-def _on_sheet(work: SheetTask, sheets: list[_Open], ways: list[Laying]) -> bool:
-    return any(_shelf(work, sheet, laying) for sheet in sheets for laying in ways)
+def _on_sheet(work: SheetTask, sheets: list[_Open], ways: list[Laying], begin: int | None) -> int | None:
+    """Open a shelf on the first sheet that has room, from a sheet on; the sheet, or None."""
+    if begin is None:
+        return None
+    return next((number for number in range(begin, len(sheets)) if any(_shelf(work, sheets[number], laying) for laying in ways)), None)
 
 
 def _shelf(work: SheetTask, sheet: _Open, laying: Laying) -> bool:
@@ -120,7 +137,7 @@ def shelf_plans(work: SheetTask) -> list[list[SheetUse]]:
     orders = [
         sorted(stock, key=lambda j: (work.costs[j] / area[j], -area[j])), sorted(stock, key=lambda j: -area[j]),
         sorted(stock, key=lambda j: area[j]),
-        *([j, *(i for i in stock if i != j)] for j in stock[:8]),
+        *([j, *(i for i in stock if i != j)] for j in stock[: 8 if sum(work.demand) <= 500 else 0]),
     ]  # fmt: skip
     plans = [shelf_plan(work, order, tall=tall) for order in orders for tall in (True, False)]
     return sorted((plan for plan in plans if plan is not None), key=lambda plan: sum(work.costs[use.stock] for use in plan))
