@@ -27,7 +27,8 @@ Whole = NDArray[np.intp]
 ALONG, UP = 33, 9  # points of the table along a wall, and up each of its three zones
 COARSE = 4  # every so many points of it are gathered from
 MOST_SQUARES = 600
-DIRECTIONS, BOUNCES = 233, 12
+DIRECTIONS = 233  # a Fibonacci number, and 144 the one before it
+MOST_BOUNCES, LEAST_BOUNCE = 60, 1e-4
 LEAST_WEIGHT, MOST_IMAGES = 1e-4, 240
 
 
@@ -64,11 +65,13 @@ def walls(scene: Scene) -> Walls:
     total *= given
     if given > 0:
         passed, last = _transfer(scene), total
-        for _ in range(BOUNCES):
+        for _ in range(MOST_BOUNCES):
             # The two fields as two columns: a real matrix on complex numbers would first be made complex itself.
             light = passed @ np.ascontiguousarray(last).reshape(-1, 1).view(float)
             last = _spread(np.ascontiguousarray(light).view(complex).reshape(4, 3, _few(UP), _few(ALONG))) * given
             total = total + last
+            if np.abs(last).sum() < LEAST_BOUNCE * np.abs(total).sum():
+                break
     return Walls(scene=scene, radiance=total)
 
 
