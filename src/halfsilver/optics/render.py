@@ -38,8 +38,8 @@ def render_scene(scene: Scene, *, width_px: int, height_px: int, samples: int = 
     width_px, height_px : int
         Size of the picture.
     samples : int
-        Samples per pixel, taken as the nearest square: 1, 4, 9, ... At 960 x 540 one sample came within 3 % of many (relative, root
-        mean square, twelve scenes), four within 1 %.
+        Samples per pixel, taken as the nearest square: 1, 4, 9, ... At 960 x 540, root mean square of the relative error: one sample
+        0.2 to 2.8 % from many (13 scenes), four at most 0.8 % (4 of them). Small pictures need more.
     each : callable
         Maps a function over bands of rows; ``Executor.map`` spreads them over threads.
 
