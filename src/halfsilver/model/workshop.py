@@ -12,7 +12,7 @@ from typing import Annotated, TypeVar
 
 from halfsilver.errors import JobError, Problem
 from halfsilver.model.job import Screen, Units, told
-from halfsilver.model.quantities import Length, PositiveLength, Quantity, Share
+from halfsilver.model.quantities import Length, Percent, PositiveLength, Quantity, Share
 
 Density = Annotated[float, Quantity("density", least=1.0, most=25_000.0)]
 Index = Annotated[float, Quantity("number", least=1.0, most=4.0)]
@@ -261,6 +261,30 @@ class MeasuredScreen:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Prices:
+    """How the shop prices: what is added to what is bought and worked, and what the client pays. Amounts in the workshop's currency."""
+
+    overhead: Share = told("rent, power and tools, as a share of material, hardware, labour and packing", default=0.12)
+    contingency: Share = told("for what goes wrong, as a share of the same", default=0.05)
+    contingency_recessed: Share = told("the same for a piece that goes into a recess", default=0.08)
+    margin: Share = told("share of the price that is not cost, where a job names none", default=0.3)
+    tax: Percent = told("rate of tax, where a job names none; ask, it differs by place", default=0.0)
+    tax_labour: bool = told("tax is due on labour too, not on goods alone", default=True)
+    hour: Price = told("an hour of work, where no rate of its own is known", default="0")
+    packing: Price = told("packing of one piece, whatever its size", default="0")
+    packing_area: Price = told("packing, added for each m2 of its face", default="0")
+    sundries: Price = told("glue, paint, tape and cloths for one piece with timber in it", default="0")
+    glass_edge: Price = told("edge work on a pane bought to size, for each m", default="0")
+    glass_least: Annotated[float, Quantity("area", least=0.0, most=10.0)] = told("least area that is billed for one pane", default=0.0)
+    keep_length: Length = told("shortest leftover that is kept; of a sheet also its narrower side", default=300.0)
+    keep_area: Annotated[float, Quantity("area", least=0.0, most=10.0)] = told("smallest leftover of a sheet that is kept", default=0.25)
+    keep_share: Share = told("a kept leftover counts as this share of what as much cost", default=0.3)
+    deposit: Share = told("share of the total that is due with the order", default=0.5)
+    valid_days: Count = told("days for which an offer stands", default=30)
+    card_fee: Share = told("what a card payment costs, as a share of it", default=0.03)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WorkshopFile:
     """The workshop's head file: who it is, how it works."""
 
@@ -269,6 +293,7 @@ class WorkshopFile:
     currency: Annotated[str, Quantity("currency")]
     units: Units
     allowances: Allowances
+    prices: Prices = told("what is added and how it is priced", default_factory=Prices)
 
 
 Entry = TypeVar("Entry")
@@ -296,6 +321,11 @@ class Workshop:
     def habits(self) -> Habits:
         """How the shop builds when a job does not say otherwise."""
         return self.head.allowances.habits
+
+    @property
+    def prices(self) -> Prices:
+        """How the shop prices."""
+        return self.head.prices
 
     @property
     def limits(self) -> Limits:

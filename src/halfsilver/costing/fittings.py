@@ -1,0 +1,107 @@
+"""Hardware by scope: plates, fasteners, pads, hangers and the supply of the lights; and what a piece uses up in glue and paint."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from math import ceil
+
+from halfsilver.costing.price import line
+from halfsilver.costing.rules import whole_units
+from halfsilver.engineering.supply import strip_power_w, supply_rating_w
+from halfsilver.layout.design import Design
+from halfsilver.making.fasteners import fasteners
+from halfsilver.making.scope import has, made_parts
+from halfsilver.model.bill import BillLine, LineKind
+from halfsilver.model.making import Trade
+from halfsilver.model.workshop import HardwareUse, StockForm, StockSize, Supply
+
+Found = BillLine | str
+
+
+def hardware_lines(design: Design) -> Iterator[Found]:
+    """Every piece of hardware of the job; as text what has no price or does not exist."""
+    quantity = design.facts.job.quantity
+    for part in made_parts(design):
+        if part.id == "plate":
+            yield _bought(design, part.material, part.name, part.quantity * quantity)
+    for fastener in fasteners(design):
+        if not fastener.id:
+            yield f"{fastener.place}: the catalogue has none that fits"
+            continue
+        yield _bought(design, fastener.id, f"{fastener.name}, {fastener.place}", fastener.count * quantity)
+    yield from _pads(design)
+    yield from _supply(design)
+
+
+def _pads(design: Design) -> Iterator[Found]:
+    length = sum(part.size_mm[0] * part.quantity for part in made_parts(design) if part.id.startswith("bar-"))
+    pad = next((item for item in design.facts.workshop.hardware.values() if item.use is HardwareUse.PAD), None)
+    if not length or pad is None:
+        return
+    row = _row(design, pad.id)
+    if row is None or not row.length:
+        yield f"{pad.name}: there is no price in the stock"
+        return
+    rolls = whole_units(quantity=length * design.facts.job.quantity, unit=row.length)
+    yield line(f"{pad.name}, between bars and screen", LineKind.HARDWARE, quantity=Decimal(rolls), unit="roll", each=Decimal(row.price))
+
+
+def _supply(design: Design) -> Iterator[Found]:
+    if not has(design, Trade.LIGHTS) or not any(part.id == "strip" for part in design.parts):
+        return
+    found = supply_of(design)
+    if found is None:
+        yield f"supply of {design.facts.light.voltage:g} V: the catalogue has none"
+        return
+    supply, count = found
+    yield _bought(design, supply.id, supply.name, count * design.facts.job.quantity)
+
+
+def supply_of(design: Design) -> tuple[Supply, int] | None:
+    """The smallest supply that the strip loads with no more than its usual share, and how many are needed; None without one.
+
+    The strip counts at full power, whatever the dimmer is set to.
+    """
+    power = strip_power_w(length_mm=design.ledger["strip.length"], power_w_per_m=design.facts.light.power)
+    rating = supply_rating_w(power_w=power)
+    fitting = [item for item in design.facts.workshop.supplies.values() if abs(item.voltage - design.facts.light.voltage) < 0.5]
+    if not fitting:
+        return None
+    enough = [item for item in fitting if item.power >= rating]
+    if enough:
+        return min(enough, key=lambda item: (item.power, item.id)), 1
+    largest = max(fitting, key=lambda item: (item.power, item.id))
+    return largest, ceil(rating / largest.power)
+
+
+def sundry_lines(design: Design) -> Iterator[BillLine]:
+    """Glue, paint, tape and cloths where there is timber in the scope; packing by piece and by face."""
+    prices, quantity = design.facts.workshop.prices, Decimal(design.facts.job.quantity)
+    if has(design, Trade.FRAME) and Decimal(prices.sundries):
+        yield line("glue, paint, tape and cloths", LineKind.MATERIAL, quantity=quantity, unit="piece", each=Decimal(prices.sundries))
+
+
+def packing_lines(design: Design) -> Iterator[BillLine]:
+    """A crate by piece, and by area of its face."""
+    prices, quantity, ledger = design.facts.workshop.prices, design.facts.job.quantity, design.ledger
+    yield line("packing", LineKind.PACKING, quantity=Decimal(quantity), unit="piece", each=Decimal(prices.packing))
+    what = "outside" if has(design, Trade.FRAME) else "front.glass"
+    face = ledger[f"{what}.width"] * ledger[f"{what}.height"] * 1e-6
+    area = Decimal(repr(round(face * quantity, 3)))
+    yield line("packing by area of the face", LineKind.PACKING, quantity=area, unit="m2", each=Decimal(prices.packing_area))
+
+
+def _bought(design: Design, item: str, words: str, count: int) -> Found:
+    row = _row(design, item)
+    if row is None:
+        return f"{words}: there is no price in the stock"
+    return line(words, LineKind.HARDWARE, quantity=Decimal(count), unit="each", each=Decimal(row.price))
+
+
+def _row(design: Design, item: str) -> StockSize | None:
+    rows = sorted(
+        (row for row in design.facts.workshop.stock.values() if row.of == item and not row.offcut and row.form is not StockForm.SHEET),
+        key=lambda row: (Decimal(row.price), row.id),
+    )
+    return rows[0] if rows else None
