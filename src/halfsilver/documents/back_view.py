@@ -6,12 +6,13 @@ from collections.abc import Iterator
 
 from halfsilver.documents.boxes import Box, box_of, mitred, outline_box, pocket_box
 from halfsilver.documents.sizes import Sizes
-from halfsilver.documents.words import printable
+from halfsilver.documents.words import named, printable
 from halfsilver.drawing.moves import mirrored
-from halfsilver.drawing.scene import Anchor, Callout, Callouts, CentreLine, Circle, Group, Item, Polygon, Scene, Side, Text
-from halfsilver.drawing.style import GREY, Material, Role
+from halfsilver.drawing.scene import Anchor, Callout, Callouts, CentreLine, Circle, Group, Item, Leader, Polygon, Scene, Side, Text
+from halfsilver.drawing.style import Material, Role
 
 OVER_SCREEN_MM = 12.0
+FAR_MM = 60.0
 
 
 def back_view(sizes: Sizes) -> Scene:
@@ -25,10 +26,9 @@ def back_view(sizes: Sizes) -> Scene:
         CentreLine(start=(0, outside.bottom), end=(0, outside.top)),
         CentreLine(start=(outside.left, 0), end=(outside.right, 0)),
         *_dimensions(sizes),
-        *_words(sizes),
         *_callouts(sizes),
     ]
-    return Scene(items=tuple(mirrored(item) for item in items), title="Back view, mirrored")
+    return Scene(items=tuple(mirrored(item) for item in items), title="Back view: the viewer's left is at the right")
 
 
 def _screen(sizes: Sizes) -> Iterator[Item]:
@@ -43,7 +43,13 @@ def _screen(sizes: Sizes) -> Iterator[Item]:
         x, y = (outline.left + outline.right) / 2, (outline.bottom + outline.top) / 2
         for sx in (-0.5, 0.5):
             for sy in (-0.5, 0.5):
-                yield Circle(centre=(x + sx * holes[0], y + sy * holes[1]), radius_mm=4.0, material=Material.VOID, name="screen.holes", title="Mounting hole")
+                yield Circle(
+                    centre=(x + sx * holes[0], y + sy * holes[1]),
+                    radius_mm=4.0,
+                    material=Material.VOID,
+                    name="screen.holes",
+                    title="Mounting hole",
+                )
 
 
 def retainers(sizes: Sizes) -> Iterator[Item]:
@@ -52,7 +58,9 @@ def retainers(sizes: Sizes) -> Iterator[Item]:
     for sx, x in ((1, outside.left + plate.inset), (-1, outside.right - plate.inset)):
         for sy, y in ((1, outside.bottom + plate.inset), (-1, outside.top - plate.inset)):
             legs = ((0, 0), (plate.leg, 0), (plate.leg, plate.width), (plate.width, plate.width), (plate.width, plate.leg), (0, plate.leg))
-            yield Polygon(points=tuple((x + sx * u, y + sy * v) for u, v in legs), material=Material.METAL, name="plate", title="Corner plate")
+            yield Polygon(
+                points=tuple((x + sx * u, y + sy * v) for u, v in legs), material=Material.METAL, name="plate", title="Corner plate"
+            )
     for side in ("left", "right", "top"):
         yield bar_box(sizes, side).drawn(material=Material.METAL, name=f"bar.{side}", title=f"Stepped bar, {side}")
 
@@ -63,10 +71,24 @@ def foot_mm(sizes: Sizes) -> tuple[float, float]:
     return (body - width) / 2, (body + width) / 2
 
 
+def far_screen(sizes: Sizes) -> bool:
+    """Whether the screen lies too far from the frame for a bar that stands on it."""
+    body = sizes[f"{sizes.seat}.moulding.body"]
+    return any(sizes.get(f"screen.offset.{side}") - body > FAR_MM for side in ("left", "right", "top"))
+
+
+def bar_insets(sizes: Sizes, side: str) -> tuple[float, float]:
+    """From where to where a bar reaches, from the outer edge inwards: its foot on the frame to its edge over the screen. [mm]"""
+    offset, width = sizes.get(f"screen.offset.{side}"), sizes.design.facts.bar.width
+    if far_screen(sizes):
+        middle = sizes.get("screen.offset.left") / 2
+        return middle - width / 2, middle + width / 2
+    return foot_mm(sizes)[0], offset + OVER_SCREEN_MM
+
+
 def bar_box(sizes: Sizes, side: str) -> Box:
-    """A bar from its foot on the frame to its edge over the screen."""
-    outside, (near, _) = box_of(sizes, "outside"), foot_mm(sizes)
-    far = sizes.get(f"screen.offset.{side}", 0.0) + OVER_SCREEN_MM
+    """A bar seen from behind."""
+    outside, (near, far) = box_of(sizes, "outside"), bar_insets(sizes, side)
     half = sizes["bar.top" if side == "top" else "bar.side"] / 2
     if side == "top":
         return Box(left=-half, right=half, bottom=outside.top - far, top=outside.top - near)
@@ -79,7 +101,8 @@ def _dimensions(sizes: Sizes) -> Iterator[Item]:
     outside, rebate, seat = box_of(sizes, "outside"), box_of(sizes, f"{sizes.seat}.rebate"), sizes.seat
     dim, top, left = sizes.dimension, bar_box(sizes, "top"), bar_box(sizes, "left")
     yield dim("bar.top", (top.left, top.top), (top.right, top.top))
-    yield dim("plate.leg", (outside.left + sizes["plate.inset"], outside.top - sizes["plate.inset"]), (outside.left + sizes["plate.inset"] + sizes["plate.leg"], outside.top - sizes["plate.inset"]))
+    inset = sizes["plate.inset"]
+    yield dim("plate.leg", (outside.left + inset, outside.top - inset), (outside.left + inset + sizes["plate.leg"], outside.top - inset))
     yield dim("outside.width", (outside.left, outside.top), (outside.right, outside.top))
     yield dim(f"{seat}.rebate.width", (rebate.left, rebate.bottom), (rebate.right, rebate.bottom), side=Side.BELOW)
     yield dim("bar.side", (left.left, left.bottom), (left.left, left.top), side=Side.LEFT)
@@ -101,29 +124,44 @@ def _cut_out(sizes: Sizes) -> Iterator[Item]:
     yield dim("backing.height", (hole.right, hole.bottom), (hole.right, hole.top), side=Side.RIGHT, chain="cut-out up")
 
 
-def _words(sizes: Sizes) -> Iterator[Item]:
-    rebate = box_of(sizes, f"{sizes.seat}.rebate")
-    yield Text(at=(rebate.left, 0), text="Viewer's left", anchor=Anchor.MIDDLE_RIGHT, shift_mm=(-14, 5), colour=GREY)
-    yield Text(at=(rebate.right, 0), text="Viewer's right", anchor=Anchor.MIDDLE_LEFT, shift_mm=(14, 5), colour=GREY)
-    yield Text(at=(0, 0), text="Seen from behind:\nleft and right are exchanged", anchor=Anchor.BASE_CENTRE, shift_mm=(0, 9))
-
-
 def _callouts(sizes: Sizes) -> Iterator[Item]:
-    outside, plate = box_of(sizes, "outside"), sizes.design.facts.plate
-    corner, bar = outside.left + plate.inset + plate.width / 2, bar_box(sizes, "left")
-    entries = [
-        Callout(tip=(corner, outside.top - plate.inset - plate.width / 2), text=f"Corner plate {plate.id},\nfour; screws at most\n{sizes.text('screw.max.plate')}", name="screw.max.plate"),
-        Callout(tip=(bar.left + 6, bar.top * 0.4), text=f"Stepped bar {sizes.design.facts.bar.id},\nboth sides and top;\nscrews at most\n{sizes.text('screw.max.bar')}", name="screw.max.bar"),
-        Callout(tip=(outside.left + 90, outside.bottom + 12), text="No bar on this side:\nbadge, receiver, cables"),
-    ]
-    screen = sizes.design.facts.screen.screen
-    outline = outline_box(sizes)
+    yield Callouts(entries=tuple(_hardware_callouts(sizes)), side=Side.LEFT)
+    yield from _screen_words(sizes)
+
+
+def _hardware_callouts(sizes: Sizes) -> Iterator[Callout]:
+    outside, plate, bar = box_of(sizes, "outside"), sizes.design.facts.plate, bar_box(sizes, "left")
+    corner = (outside.left + plate.inset + plate.width / 2, outside.top - plate.inset - plate.width / 2)
+    words = f"Corner plate {named(plate.id)},\nfour; screws at most\n{sizes.text('screw.max.plate')}"
+    yield Callout(tip=corner, text=words, name="screw.max.plate")
+    place = "set out on the piece" if far_screen(sizes) else f"screws at most\n{sizes.text('screw.max.bar')}"
+    words = f"Stepped bar {named(sizes.design.facts.bar.id)},\nboth sides and top;\n{place}"
+    yield Callout(tip=((bar.left + bar.right) / 2, bar.top * 0.4), text=words, name="screw.max.bar")
+    yield Callout(tip=(outside.left + 1.6 * plate.leg, outside.bottom + 12), text="No bar at the bottom:\nbadge, receiver, cables")
+
+
+def _screen_words(sizes: Sizes) -> Iterator[Item]:
+    """Vents, cables and holes, named within the screen's back."""
+    if "screen.outline.width" not in sizes:
+        return
+    screen, outline = sizes.design.facts.screen.screen, outline_box(sizes)
+    x, y = (outline.left + outline.right) / 2, (outline.bottom + outline.top) / 2
     if screen.vents:
-        entries.append(Callout(tip=(outline.left + outline.width * 0.12, outline.bottom + outline.height * 0.3), text=f"Vents: {', '.join(v.value for v in screen.vents)}.\nNothing over them"))
+        words = f"Vents: {', '.join(v.value for v in screen.vents)}; nothing over them"
+        yield Text(at=(x, outline.bottom + 0.82 * outline.height), text=words, anchor=Anchor.MIDDLE_CENTRE)
     if screen.cables:
-        x = {"left": outline.left, "right": outline.right}.get(screen.cables.side.value, 0.0)
-        y = {"top": outline.top, "bottom": outline.bottom}.get(screen.cables.side.value, outline.height * -0.2)
-        entries.append(Callout(tip=(x, y), text=f"Cables leave here,\nviewer's {screen.cables.side.value}"))
+        yield _cables(outline, screen.cables.side.value)
     if screen.holes:
-        entries.append(Callout(tip=(-screen.holes[0] / 2, outline.bottom + outline.height / 2 - screen.holes[1] / 2), text=f"Mounting holes\n{sizes.show(screen.holes[0], 'mm')} × {sizes.show(screen.holes[1], 'mm')}"))
-    yield Callouts(entries=tuple(entries), side=Side.LEFT)
+        tip = (x + screen.holes[0] / 2, y - screen.holes[1] / 2)
+        words = f"Mounting holes\n{sizes.show(screen.holes[0], 'mm')} × {sizes.show(screen.holes[1], 'mm')}"
+        yield Leader(tip=tip, text=words, to_mm=(-7.0, -7.0))
+
+
+def _cables(outline: Box, side: str) -> Leader:
+    """Where the cables leave, said within the screen's back."""
+    up = outline.bottom + outline.height * 0.62
+    across = outline.left + outline.width * 0.3
+    tip = {"left": (outline.left, up), "right": (outline.right, up), "top": (across, outline.top)}.get(side, (across, outline.bottom))
+    to_mm = {"left": (17.0, -5.0), "right": (-17.0, -5.0), "top": (8.0, -9.0)}.get(side, (8.0, 12.0))
+    words = f"Cables leave at the viewer's {side}" if side in ("left", "right") else f"Cables leave at the {side}"
+    return Leader(tip=tip, text=words, to_mm=to_mm)

@@ -40,7 +40,14 @@ class Box:
     def drawn(self, *, material: Material | None = None, role: Role = Role.OUTLINE, name: str = "", title: str = "") -> Polygon:
         """The rectangle as a shape."""
         return rectangle(
-            x_mm=self.left, y_mm=self.bottom, width_mm=self.width, height_mm=self.height, material=material, role=role, name=name, title=title
+            x_mm=self.left,
+            y_mm=self.bottom,
+            width_mm=self.width,
+            height_mm=self.height,
+            material=material,
+            role=role,
+            name=name,
+            title=title,
         )
 
 

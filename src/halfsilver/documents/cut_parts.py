@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from halfsilver.documents.section_parts import looks_back, profile_of
 from halfsilver.documents.sizes import Sizes
+from halfsilver.documents.words import named, shortened
 from halfsilver.drawing.scene import Anchor, Callout, Callouts, Item, Line, Polygon, Scene, Side, Text, rectangle
 from halfsilver.drawing.style import Material, Role
 from halfsilver.model.job import Scope, Through
@@ -29,7 +30,12 @@ def stick(sizes: Sizes, which: str, length: str) -> Scene:
     name = f"{which}.stick.{length}"
     long, face, body = sizes[name], profile_of(sizes, which).face_mm, sizes[f"{which}.moulding.body"]
     items: list[Item] = [
-        Polygon(points=((0, 0), (long, 0), (long - face, face), (face, face)), material=Material.TIMBER_LONG, name=name, title=f"{which.capitalize()} frame, {length} stick"),
+        Polygon(
+            points=((0, 0), (long, 0), (long - face, face), (face, face)),
+            material=Material.TIMBER_LONG,
+            name=name,
+            title=f"{which.capitalize()} frame, {length} stick",
+        ),
         Line(start=(body, body), end=(long - body, body), role=Role.HIDDEN),
         sizes.dimension(name, (0, 0), (long, 0), side=Side.BELOW),
         Callouts(entries=(Callout(tip=(long - face / 2, face / 2), text="45 degrees at both ends,\nlong point outside"),), side=Side.RIGHT),
@@ -44,19 +50,28 @@ def _stick_words(sizes: Sizes, which: str, length: str) -> str:
     planed = f", face planed {sizes.text('rear.planed')} before mitring" if which == "rear" else ""
     sides = ("top and bottom", "left and right")
     wide = sizes["outside.width"] >= sizes["outside.height"]
-    return f"{moulding.id}{planed}: {sides[(length == 'long') is not wide]}"
+    return f"{named(moulding.id)}{planed}: {sides[(length == 'long') is not wide]}"
 
 
 def batten(sizes: Sizes, length: str) -> Scene:
     """A batten seen from the front."""
     name, width = f"batten.{length}", sizes["batten.width"]
     through = sizes.design.facts.job.battens.through is (Through.LONG if length == "long" else Through.SHORT)
-    words = "runs through" if through else "fits between: measure it after the other pair is in"
+    words = "runs through" if through else "fits between: measure it\nafter the other pair is in"
+    depth = f"{sizes.text('batten.depth')} front to back, never proud;\n{words}"
     items: list[Item] = [
-        rectangle(x_mm=0, y_mm=0, width_mm=sizes[name], height_mm=width, material=Material.TIMBER_LONG, name=name, title=f"{length.capitalize()} batten"),
+        rectangle(
+            x_mm=0,
+            y_mm=0,
+            width_mm=sizes[name],
+            height_mm=width,
+            material=Material.TIMBER_LONG,
+            name=name,
+            title=f"{length.capitalize()} batten",
+        ),
         sizes.dimension(name, (0, 0), (sizes[name], 0), side=Side.BELOW),
         sizes.dimension("batten.width", (0, 0), (0, width), side=Side.LEFT),
-        Text(at=(sizes[name] / 2, width), text=f"Depth front to back {sizes.text('batten.depth')}, never proud; {words}", anchor=Anchor.BASE_CENTRE, shift_mm=(0, 2)),
+        Callouts(entries=(Callout(tip=(sizes[name] * 0.96, width / 2), text=depth),), side=Side.RIGHT),
     ]
     return Scene(items=tuple(items), title=f"Battens, {length}: 2")
 
@@ -66,7 +81,15 @@ def pane(sizes: Sizes, which: str) -> Scene:
     wide, high = sizes[f"{which}.glass.width"], sizes[f"{which}.glass.height"]
     dim = sizes.dimension
     items: list[Item] = [
-        rectangle(x_mm=0, y_mm=0, width_mm=wide, height_mm=high, material=Material.GLASS, name=f"{which}.glass", title=f"{which.capitalize()} glass"),
+        rectangle(
+            x_mm=0,
+            y_mm=0,
+            width_mm=wide,
+            height_mm=high,
+            material=Material.GLASS,
+            name=f"{which}.glass",
+            title=f"{which.capitalize()} glass",
+        ),
         dim(f"{which}.glass.width", (0, high), (wide, high)),
         dim(f"{which}.glass.height", (0, 0), (0, high), side=Side.LEFT),
         Text(at=(wide / 2, high / 2), text="\n".join(_pane_words(sizes, which)), anchor=Anchor.MIDDLE_CENTRE),
@@ -77,9 +100,9 @@ def pane(sizes: Sizes, which: str) -> Scene:
 def _pane_words(sizes: Sizes, which: str) -> Iterator[str]:
     facts = sizes.design.facts
     kind = facts.front_glass if which == "front" else facts.rear_glass
-    yield f"{kind.id}, {sizes.text(f'{which}.glass.thickness')} thick"
+    yield f"{named(kind.id)}, {sizes.text(f'{which}.glass.thickness')} thick"
     yield "Coated side away from you" if looks_back(sizes, which) else "Coated side towards you"
     yield f"Opening {sizes.by(f'{which}.rebate.width', f'{which}.rebate.height')}"
     yield "Measure the opening before cutting" if kind.cut_here else "Order it after measuring the opening"
     if kind.impact:
-        yield f"Marked {kind.impact}"
+        yield f"Marked {shortened(kind.impact, room_mm=80.0, size_mm=2.5)}"

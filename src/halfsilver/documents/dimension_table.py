@@ -32,7 +32,16 @@ TO_MEASURE = {
 }
 GROUPS = {
     "Outside and sticks": ("outside.", "front.stick.", "rear.stick.", "size."),
-    "Openings": ("front.rebate.", "front.sight.", "front.diagonal", "front.square", "rear.rebate.", "rear.sight.", "rear.diagonal", "rear.square"),
+    "Openings": (
+        "front.rebate.",
+        "front.sight.",
+        "front.diagonal",
+        "front.square",
+        "rear.rebate.",
+        "rear.sight.",
+        "rear.diagonal",
+        "rear.square",
+    ),
     "Mouldings": ("front.moulding.", "rear.moulding.", "rear.planed", "rear.lip_thickness"),
     "Glass": ("front.glass.", "front.clearance.", "front.bedding", "rear.glass.", "rear.clearance.", "rear.bedding", "fit.glass"),
     "Battens, strip and gap": ("front.remaining", "batten.", "strip.", "glue_line", "spacer_frame", "gap"),
@@ -50,12 +59,19 @@ def dimension_groups(sizes: Sizes) -> list[dict[str, object]]:
     return [{"head": head, "rows": rows} for head, starts in GROUPS.items() if (rows := _rows(sizes, starts))]
 
 
+def readings_to_take(sizes: Sizes) -> list[dict[str, object]]:
+    """What to measure, in the order of the work, with a box for each place."""
+    return [_row(sizes, name) for name in TO_MEASURE if name in sizes]
+
+
 def _rows(sizes: Sizes, starts: tuple[str, ...]) -> list[dict[str, object]]:
     return [_row(sizes, name) for name in sizes.design.ledger.entries if _belongs(sizes, name, starts)]
 
 
 def _belongs(sizes: Sizes, name: str, starts: tuple[str, ...]) -> bool:
-    if name.endswith(LEFT_OUT) or not any(name == start or (start.endswith(".") and name.startswith(start)) or name.startswith(f"{start}.") for start in starts):
+    if name.endswith(LEFT_OUT) or not any(
+        name == start or (start.endswith(".") and name.startswith(start)) or name.startswith(f"{start}.") for start in starts
+    ):
         return False
     if name.startswith("hidden."):
         return name.count(".") == 1 and name != "hidden.share"

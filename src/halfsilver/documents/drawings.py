@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -22,8 +21,7 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.job import Job, Scope, Units
 
-PAGE_LINE_MM = 6.0
-DRAWN_SCALES = tuple(Scale(d) for d in (1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 25.0, 50.0, 100.0))
+DRAWN_SCALES = tuple(Scale(d) for d in (1.0, 2.0, 2.5, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0, 25.0, 50.0, 100.0))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,20 +50,8 @@ def scenes(sizes: Sizes) -> dict[str, Scene]:
     found: dict[str, Scene] = {"front": front_view(sizes), "back": back_view(sizes)}
     found |= {f"section-{side}": scene for side, scene in sections(sizes).items()}
     if sizes.design.facts.job.scope is not Scope.GLASS_ONLY:
-        found |= _named(reliefs(sizes))
+        found |= reliefs(sizes)
     return found | cut_parts(sizes)
-
-
-def _named(found: Mapping[str, Scene]) -> dict[str, Scene]:
-    """Names that any system takes as part of a file's name; equal ones are counted."""
-    named: dict[str, Scene] = {}
-    for wanted, scene in found.items():
-        plain = re.sub(r"[^a-z0-9]+", "-", wanted.lower()).strip("-")[:60]
-        name, count = plain, 2
-        while name in named:
-            name, count = f"{plain}-{count}", count + 1
-        named[name] = scene
-    return named
 
 
 def plans(found: Mapping[str, Scene]) -> Iterator[Plan]:
@@ -91,15 +77,19 @@ def plans(found: Mapping[str, Scene]) -> Iterator[Plan]:
 def title_block(job: Job, title: str, *, date: str, revision: int) -> TitleBlock:
     """What stands along the foot of a sheet."""
     finest = f"inches, to 1/{job.fraction}" if job.units is Units.INCH else "millimetres"
-    cells = [("Job", shortened(job.title, room_mm=70.0, size_mm=2.5)), ("Scale", "under each view"), ("Units", finest), ("Revision", str(revision))]
+    cells = [
+        ("Job", shortened(job.title, room_mm=70.0, size_mm=2.5)),
+        ("Scale", "under each view"),
+        ("Units", finest),
+        ("Revision", str(revision)),
+    ]
     return TitleBlock(title=title, cells=(*cells, ("Date", date)) if date else tuple(cells))
 
 
 def free_box(job: Job) -> Box:
     """Where views may stand on a drawing sheet. [mm]"""
     width, height = landscape(papers(job).drawings)
-    left, bottom, right, top = room(width_mm=width, height_mm=height, block=title_block(job, "Section", date="2000-01-01", revision=1))
-    return (left, bottom, right, top - PAGE_LINE_MM)
+    return room(width_mm=width, height_mm=height, block=title_block(job, "Section", date="2000-01-01", revision=1))
 
 
 def cells(box: Box, rows: Sequence[Sequence[str]]) -> Iterator[tuple[str, Box]]:

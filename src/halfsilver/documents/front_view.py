@@ -6,10 +6,12 @@ from collections.abc import Iterator
 
 from halfsilver.documents.boxes import box_of, mitred, outline_box, picture_box, pocket_box
 from halfsilver.documents.sizes import Sizes
-from halfsilver.documents.words import printable
-from halfsilver.drawing.scene import Anchor, Callout, Callouts, CentreLine, Circle, Group, Item, Point, Scene, Side, Text
-from halfsilver.drawing.style import GREY, Material, Role
+from halfsilver.documents.words import named, printable
+from halfsilver.drawing.scene import Anchor, Callout, Callouts, CentreLine, Circle, Group, Item, Leader, Point, Scene, Side, Text
+from halfsilver.drawing.style import Material, Role
 from halfsilver.model.job import Corner
+
+INWARDS_MM = {"bottom": 15.0, "top": -15.0}
 
 
 def front_view(sizes: Sizes) -> Scene:
@@ -23,9 +25,10 @@ def front_view(sizes: Sizes) -> Scene:
         CentreLine(start=(outside.left, 0), end=(outside.right, 0)),
         *_dimensions(sizes),
         *_words(sizes),
+        *_pockets(sizes),
         *_callouts(sizes),
     ]
-    return Scene(items=tuple(items), title="Front view")
+    return Scene(items=tuple(items), title="Front view, as the viewer sees it")
 
 
 def _hidden(sizes: Sizes) -> Iterator[Item]:
@@ -38,7 +41,14 @@ def _hidden(sizes: Sizes) -> Iterator[Item]:
             yield pocket_box(sizes, part).drawn(role=Role.HIDDEN, name=f"relief.{part.id}", title=f"Pocket for the {printable(part.id)}")
     corner = feed_corner(sizes)
     if corner is not None:
-        yield Circle(centre=corner, radius_mm=sizes["batten.width"] / 2, material=Material.LIGHT, role=Role.THIN, name="strip.feed", title="Feed of the strip")
+        yield Circle(
+            centre=corner,
+            radius_mm=sizes["batten.width"] / 2,
+            material=Material.LIGHT,
+            role=Role.THIN,
+            name="strip.feed",
+            title="Feed of the strip",
+        )
 
 
 def feed_corner(sizes: Sizes) -> Point | None:
@@ -71,7 +81,9 @@ def _dimensions(sizes: Sizes) -> Iterator[Item]:
     if "screen.outline.width" not in sizes:
         return
     picture, outline = picture_box(sizes), outline_box(sizes)
-    yield dim("screen.picture.width", (picture.left, picture.bottom), (picture.right, picture.bottom), side=Side.BELOW, chain="picture across")
+    yield dim(
+        "screen.picture.width", (picture.left, picture.bottom), (picture.right, picture.bottom), side=Side.BELOW, chain="picture across"
+    )
     yield dim("screen.picture.height", (picture.right, picture.bottom), (picture.right, picture.top), side=Side.RIGHT, chain="picture up")
     yield dim("screen.outline.width", (outline.left, outline.bottom), (outline.right, outline.bottom), side=Side.BELOW)
     yield dim("screen.outline.height", (outline.right, outline.bottom), (outline.right, outline.top), side=Side.RIGHT)
@@ -84,11 +96,24 @@ def _dimensions(sizes: Sizes) -> Iterator[Item]:
 
 
 def _words(sizes: Sizes) -> Iterator[Item]:
-    sight, top = box_of(sizes, "front.sight"), 11.0
-    yield Text(at=(sight.left, 0), text="Viewer's left", anchor=Anchor.MIDDLE_LEFT, shift_mm=(8, 5), colour=GREY)
-    yield Text(at=(sight.right, 0), text="Viewer's right", anchor=Anchor.MIDDLE_RIGHT, shift_mm=(-8, 5), colour=GREY)
     size = f"Front glass\n{sizes.by('front.glass.width', 'front.glass.height')}"
-    yield Text(at=(0, 0), text=size, anchor=Anchor.BASE_CENTRE, shift_mm=(0, top))
+    yield Text(at=(0, 0), text=size, anchor=Anchor.BASE_CENTRE, shift_mm=(0, 2.5))
+
+
+def _pockets(sizes: Sizes) -> Iterator[Item]:
+    """Names of pockets: within the glass for the only one of a top or bottom stick, in columns for the others."""
+    parts = sizes.design.facts.screen.screen.sticks_out if "screen.outline.width" in sizes else ()
+    sides = [part.side.value for part in parts]
+    columns: dict[Side, list[Callout]] = {Side.LEFT: [], Side.RIGHT: []}
+    for part in parts:
+        side, box = part.side.value, pocket_box(sizes, part)
+        x, y = (box.left + box.right) / 2, (box.bottom + box.top) / 2
+        words = f"Pocket for the\n{named(part.id)}, {side} stick,\n{sizes.seat} frame"
+        if side in INWARDS_MM and sides.count(side) == 1:
+            yield Leader(tip=(x, y), text=words, to_mm=(-14.0 if x > 0 else 14.0, INWARDS_MM[side]), name=f"relief.{part.id}")
+        else:
+            columns[Side.RIGHT if x > 0 else Side.LEFT].append(Callout(tip=(x, y), text=words, name=f"relief.{part.id}"))
+    yield from (Callouts(entries=tuple(entries), side=side) for side, entries in columns.items() if entries)
 
 
 def _callouts(sizes: Sizes) -> Iterator[Item]:
@@ -99,12 +124,10 @@ def _callouts(sizes: Sizes) -> Iterator[Item]:
         entries.append(Callout(tip=(picture.right, picture.top - picture.height * 0.22), text="Edge of the picture"))
         if "window.left" in sizes:
             outline = outline_box(sizes)
-            entries.append(Callout(tip=(outline.right, outline.top - outline.height * 0.4), text="Outline of the screen\nin the backing's cut-out"))
+            entries.append(
+                Callout(tip=(outline.right, outline.top - outline.height * 0.4), text="Outline of the screen\nin the backing's cut-out")
+            )
             entries.append(Callout(tip=(sight.right - 20, sight.bottom + 20), text="Opaque backing\nbehind the pane"))
-        for part in sizes.design.facts.screen.screen.sticks_out:
-            pocket = pocket_box(sizes, part)
-            words = f"Pocket for the {printable(part.id)}\nin the {part.side.value} stick of\nthe {sizes.seat} frame"
-            entries.append(Callout(tip=(pocket.right, (pocket.bottom + pocket.top) / 2), text=words, name=f"relief.{part.id}"))
     corner, word = feed_corner(sizes), feed_word(sizes)
     if corner is not None and word is not None:
         entries.append(Callout(tip=corner, text=f"Feed of the strip,\n{word.value.replace('-', ' ')}", name="strip.feed"))

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import itertools
+import re
+from collections.abc import Collection, Iterator
 
 from halfsilver.documents.section_frame import SectionFrame
 from halfsilver.documents.section_parts import face_depth_mm, pane_depths, profile_of
 from halfsilver.documents.sizes import Sizes
-from halfsilver.documents.words import printable
+from halfsilver.documents.words import named, printable, sentence
 from halfsilver.drawing.moves import mirrored
 from halfsilver.drawing.scene import BreakLine, Callout, Callouts, Dimension, Item, Point, Polygon, Scene, Side, rectangle
 from halfsilver.drawing.style import Material, Role
@@ -58,17 +60,40 @@ class _Bench:
         edge: list[Point] = [(last, wall), (end, wall), (end, wall - self.into), (start, wall - self.into), (start, wall)]
         if self.skipped:
             again = start - BESIDE_MM
-            yield Polygon(points=((0, 0), (self.first, 0), (self.first, wall), (wall, wall)), material=Material.TIMBER_LONG, open_edges=(1,), name="stick", title="Stick")
-            yield Polygon(points=((again, 0), (last, 0), *edge, (again, wall)), material=Material.TIMBER_LONG, open_edges=(1, 7), name="stick", title="Stick")
+            yield Polygon(
+                points=((0, 0), (self.first, 0), (self.first, wall), (wall, wall)),
+                material=Material.TIMBER_LONG,
+                open_edges=(1,),
+                name="stick",
+                title="Stick",
+            )
+            yield Polygon(
+                points=((again, 0), (last, 0), *edge, (again, wall)),
+                material=Material.TIMBER_LONG,
+                open_edges=(1, 7),
+                name="stick",
+                title="Stick",
+            )
             yield BreakLine(start=(self.first, -3), end=(self.first, wall + 3))
             yield BreakLine(start=(again, -3), end=(again, wall + 3))
         else:
-            yield Polygon(points=((0, 0), (last, 0), *edge, (wall, wall)), material=Material.TIMBER_LONG, open_edges=(1,), name="stick", title="Stick")
+            yield Polygon(
+                points=((0, 0), (last, 0), *edge, (wall, wall)), material=Material.TIMBER_LONG, open_edges=(1,), name="stick", title="Stick"
+            )
         yield BreakLine(start=(last, -3), end=(last, wall + 3))
         begin = start + self.sizes["relief.margin"] + self.sizes["relief.cutter"]
         deep = self.part.out + self.part.added
         level = wall - self.into + self._play()
-        yield rectangle(x_mm=begin, y_mm=level, width_mm=self.part.end - self.part.start, height_mm=deep, material=Material.SCREEN, role=Role.HIDDEN, name=self.part.id, title=printable(self.part.id))
+        yield rectangle(
+            x_mm=begin,
+            y_mm=level,
+            width_mm=self.part.end - self.part.start,
+            height_mm=deep,
+            material=Material.SCREEN,
+            role=Role.HIDDEN,
+            name=self.part.id,
+            title=printable(self.part.id),
+        )
 
     def _play(self) -> float:
         outer = self.sizes[f"screen.offset.{self.part.side.value}"] - self.part.out - self.part.added
@@ -101,7 +126,9 @@ def pocket_section(sizes: Sizes, part: SticksOut) -> Scene:
 def _cut_stick(sizes: Sizes, frame: SectionFrame, part: SticksOut) -> Iterator[Item]:
     seat, name = sizes.seat, f"relief.{part.id}"
     face, body, back = face_depth_mm(sizes, seat), sizes[f"{seat}.moulding.body"], sizes["depth.back"]
-    yield frame.polygon([(x, z + face) for x, z in profile_of(sizes, seat).section], material=Material.TIMBER_END, name=f"{seat}.moulding", title="Moulding")
+    yield frame.polygon(
+        [(x, z + face) for x, z in profile_of(sizes, seat).section], material=Material.TIMBER_END, name=f"{seat}.moulding", title="Moulding"
+    )
     pocket = (body - sizes[f"{name}.into_wall"], body)
     yield frame.slab(pocket, (back - sizes[f"{name}.height"], back), material=Material.VOID, name=name, title="Pocket")
 
@@ -112,9 +139,24 @@ def _screen(sizes: Sizes, frame: SectionFrame, part: SticksOut) -> Iterator[Item
     depth = sizes["screen.outline.depth"]
     yield frame.slab((edge, end), pane_depths(sizes, sizes.seat), material=Material.GLASS, name="pane", title="Pane", open_end=True)
     yield frame.slab((edge, end), (face, face + depth), material=Material.SCREEN, name="screen", title="Screen", open_end=True)
-    yield frame.slab((edge + border, end), (face, face + 1.6), material=Material.LIGHT, role=Role.THIN, name="screen.picture", title="Picture", open_end=True)
+    yield frame.slab(
+        (edge + border, end),
+        (face, face + 1.6),
+        material=Material.LIGHT,
+        role=Role.THIN,
+        name="screen.picture",
+        title="Picture",
+        open_end=True,
+    )
     back = depth if part.back is None else part.back
-    yield frame.slab((edge - part.out - part.added, edge), (face + part.front, face + back), material=Material.SCREEN, role=Role.OUTLINE, name=part.id, title=printable(part.id))
+    yield frame.slab(
+        (edge - part.out - part.added, edge),
+        (face + part.front, face + back),
+        material=Material.SCREEN,
+        role=Role.OUTLINE,
+        name=part.id,
+        title=printable(part.id),
+    )
     yield BreakLine(start=frame.at(end, pane_depths(sizes, sizes.seat)[0] - 3), end=frame.at(end, face + depth + 3))
 
 
@@ -130,8 +172,12 @@ def _section_dimensions(sizes: Sizes, frame: SectionFrame, part: SticksOut) -> I
     outer, picture = edge - part.out - part.added, edge + sizes[f"screen.border.{side}"]
     yield sizes.dimension(f"{name}.from_picture", frame.at(outer, face), frame.at(picture, face), side=Side.LEFT)
     entries = (
-        Callout(tip=frame.at(body * 0.4, back - 6), text="Cut from the back face,\nopen to the back, so that\nthe screen slides in", name=name),
-        Callout(tip=frame.at(edge - part.out * 0.5, face + part.front + 3), text=printable(part.id)[:40].capitalize()),
+        Callout(
+            tip=frame.at(body - into * 0.4, back - sizes[f"{name}.height"] + 2),
+            text="Cut from the back face,\nopen to the back, so that\nthe screen slides in",
+            name=name,
+        ),
+        Callout(tip=frame.at(edge - part.out * 0.5, face + part.front + 3), text=sentence(named(part.id))),
         Callout(tip=frame.at(frame.end_mm - 7, face + sizes["screen.outline.depth"] * 0.6), text="Screen"),
     )
     yield Callouts(entries=entries, side=Side.RIGHT)
@@ -141,6 +187,14 @@ def reliefs(sizes: Sizes) -> dict[str, Scene]:
     """Two drawings per pocket, by their names."""
     found: dict[str, Scene] = {}
     for part in relief_parts(sizes):
-        found[f"relief-{part.id}"] = pocket_from_behind(sizes, part)
-        found[f"relief-{part.id}-section"] = pocket_section(sizes, part)
+        name = _stem(part.id, taken=found)
+        found[name] = pocket_from_behind(sizes, part)
+        found[f"{name}-section"] = pocket_section(sizes, part)
     return found
+
+
+def _stem(identity: str, *, taken: Collection[str]) -> str:
+    """A name that any system takes as part of a file's name; equal ones are counted."""
+    plain = re.sub(r"[^a-z0-9]+", "-", identity.lower()).strip("-")[:40] or "part"
+    names = (f"relief-{plain}{f'-{count}' if count > 1 else ''}" for count in itertools.count(1))
+    return next(name for name in names if name not in taken and f"{name}-section" not in taken)

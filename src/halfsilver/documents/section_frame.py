@@ -51,7 +51,7 @@ class SectionFrame:
         return -1 if self.side == "top" else 1
 
     def height(self, inset: float) -> float:
-        """y of an inset. [mm]"""
+        """Height on paper of an inset, before scaling. [mm]"""
         if self.is_cut and inset > self.cut_from_mm:
             inset = max(inset - (self.cut_to_mm - self.cut_from_mm) + SHOWN_GAP_MM, self.cut_from_mm + SHOWN_GAP_MM)
         return self.up * inset
@@ -61,18 +61,38 @@ class SectionFrame:
         return (depth, self.height(inset))
 
     def polygon(
-        self, points: Iterable[Point], *, material: Material | None, role: Role | None = Role.CUT, name: str = "", title: str = "", open_edges: tuple[int, ...] = ()
+        self,
+        points: Iterable[Point],
+        *,
+        material: Material | None,
+        role: Role | None = Role.CUT,
+        name: str = "",
+        title: str = "",
+        open_edges: tuple[int, ...] = (),
     ) -> Polygon:
         """A shape given by insets and depths."""
-        return Polygon(points=tuple(self.at(*p) for p in points), material=material, role=role, name=name, title=title, open_edges=open_edges)
+        return Polygon(
+            points=tuple(self.at(*p) for p in points), material=material, role=role, name=name, title=title, open_edges=open_edges
+        )
 
     def slab(
-        self, insets: tuple[float, float], depths: tuple[float, float], *, material: Material | None, role: Role | None = Role.CUT, name: str = "", title: str = "", open_end: bool = False, open_start: bool = False
+        self,
+        insets: tuple[float, float],
+        depths: tuple[float, float],
+        *,
+        material: Material | None,
+        role: Role | None = Role.CUT,
+        name: str = "",
+        title: str = "",
+        open_end: bool = False,
+        open_start: bool = False,
     ) -> Polygon:
         """A rectangle between two insets and two depths; open where the part goes on."""
         (u0, u1), (v0, v1) = insets, depths
         edges = ((2,) if open_end else ()) + ((0,) if open_start else ())
-        return self.polygon(((u0, v0), (u0, v1), (u1, v1), (u1, v0)), material=material, role=role, name=name, title=title, open_edges=edges)
+        return self.polygon(
+            ((u0, v0), (u0, v1), (u1, v1), (u1, v0)), material=material, role=role, name=name, title=title, open_edges=edges
+        )
 
     @property
     def outer_side(self) -> Side:

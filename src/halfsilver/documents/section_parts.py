@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from halfsilver.documents.back_view import OVER_SCREEN_MM, foot_mm
+from halfsilver.documents.back_view import OVER_SCREEN_MM, far_screen, foot_mm
 from halfsilver.documents.section_frame import SectionFrame
 from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.words import printable
-from halfsilver.drawing.scene import BreakLine, Callout, CoatedFace, Item, Point
+from halfsilver.drawing.scene import BreakLine, CoatedFace, Item, Point
 from halfsilver.drawing.style import Material, Role
 from halfsilver.geometry.profile import Profile
 from halfsilver.model.job import CoatedSide
@@ -53,7 +53,14 @@ def cavity_parts(sizes: Sizes, frame: SectionFrame) -> Iterator[Item]:
     wood = (wall, wall + sizes["batten.width"])
     yield frame.slab(wood, (start, start + sizes["batten.depth"]), material=Material.TIMBER_END, name="batten", title="Batten")
     lit = start + sizes["strip.at"]
-    yield frame.slab((wood[1], wood[1] + sizes["strip.thickness"]), (lit, lit + sizes["strip.width"]), material=Material.LIGHT, role=Role.OUTLINE, name="strip", title="Strip of lights")
+    yield frame.slab(
+        (wood[1], wood[1] + sizes["strip.thickness"]),
+        (lit, lit + sizes["strip.width"]),
+        material=Material.LIGHT,
+        role=Role.OUTLINE,
+        name="strip",
+        title="Strip of lights",
+    )
 
 
 def pane_parts(sizes: Sizes, frame: SectionFrame) -> Iterator[Item]:
@@ -63,7 +70,15 @@ def pane_parts(sizes: Sizes, frame: SectionFrame) -> Iterator[Item]:
         depths = pane_depths(sizes, which)
         for k, (start, end) in enumerate(_pieces(frame, edge)):
             first = k == 0
-            yield frame.slab((start, end), depths, material=Material.GLASS, name=f"{which}.glass", title=f"{which.capitalize()} glass", open_end=True, open_start=not first)
+            yield frame.slab(
+                (start, end),
+                depths,
+                material=Material.GLASS,
+                name=f"{which}.glass",
+                title=f"{which.capitalize()} glass",
+                open_end=True,
+                open_start=not first,
+            )
             depth = depths[1 if looks_back(sizes, which) else 0]
             a, b = frame.at(start + 6, depth), frame.at(end - 1, depth)
             yield CoatedFace(start=a, end=b) if looks_back(sizes, which) is (frame.up < 0) else CoatedFace(start=b, end=a)
@@ -105,7 +120,9 @@ def screen_parts(sizes: Sizes, frame: SectionFrame) -> Iterator[Item]:
     back = face + sizes["screen.outline.depth"]
     yield frame.slab((edge, frame.end_mm), (face, back), material=Material.SCREEN, name="screen", title="Screen", open_end=True)
     lit = (edge + border, frame.end_mm)
-    yield frame.slab(lit, (face, face + PICTURE_MM), material=Material.LIGHT, role=Role.THIN, name="screen.picture", title="Picture", open_end=True)
+    yield frame.slab(
+        lit, (face, face + PICTURE_MM), material=Material.LIGHT, role=Role.THIN, name="screen.picture", title="Picture", open_end=True
+    )
 
 
 def _backing(sizes: Sizes, frame: SectionFrame, behind: float, edge: float) -> Iterator[Item]:
@@ -113,7 +130,15 @@ def _backing(sizes: Sizes, frame: SectionFrame, behind: float, edge: float) -> I
     start, end = (sizes[f"outside.{d}"] - sizes[f"backing.outside.{d}"]) / 2, edge - sizes["fit.screen"] / 2
     for a, b in _pieces(frame, start):
         last = min(b, end)
-        yield frame.slab((a, last), (behind, behind + sizes["backing.thickness"]), material=Material.BACKING, name="backing", title="Backing", open_end=b < end, open_start=a > start)
+        yield frame.slab(
+            (a, last),
+            (behind, behind + sizes["backing.thickness"]),
+            material=Material.BACKING,
+            name="backing",
+            title="Backing",
+            open_end=b < end,
+            open_start=a > start,
+        )
 
 
 def pocket_parts(sizes: Sizes, frame: SectionFrame) -> Iterator[Item]:
@@ -122,24 +147,43 @@ def pocket_parts(sizes: Sizes, frame: SectionFrame) -> Iterator[Item]:
         if part.side.value == frame.side and sizes[f"relief.{part.id}.into_wall"] > 0:
             wall, back = sizes[f"{sizes.seat}.moulding.body"], sizes["depth.back"]
             insets = (wall - sizes[f"relief.{part.id}.into_wall"], wall)
-            yield frame.slab(insets, (back - sizes[f"relief.{part.id}.height"], back), material=None, role=Role.HIDDEN, name=f"relief.{part.id}", title=f"Pocket for the {printable(part.id)}")
+            yield frame.slab(
+                insets,
+                (back - sizes[f"relief.{part.id}.height"], back),
+                material=None,
+                role=Role.HIDDEN,
+                name=f"relief.{part.id}",
+                title=f"Pocket for the {printable(part.id)}",
+            )
 
 
 def retainer_parts(sizes: Sizes, frame: SectionFrame) -> Iterator[Item]:
     """The corner plate (hidden: only at the corners) and the stepped bar."""
     plate, back = sizes.design.facts.plate, sizes["depth.back"]
-    yield frame.slab((plate.inset, plate.inset + plate.width), (back, back + sizes["plate.thickness"]), material=None, role=Role.HIDDEN, name="plate", title="Corner plate")
-    if frame.side != "bottom" and "screen.outline.width" in sizes:
+    yield frame.slab(
+        (plate.inset, plate.inset + plate.width),
+        (back, back + sizes["plate.thickness"]),
+        material=None,
+        role=Role.HIDDEN,
+        name="plate",
+        title="Corner plate",
+    )
+    if has_bar(sizes, frame.side):
         yield from _bar(sizes, frame, back)
+
+
+def has_bar(sizes: Sizes, side: str) -> bool:
+    """Whether a bar that stands on the frame holds the screen on this side."""
+    return side != "bottom" and "screen.outline.width" in sizes and not far_screen(sizes)
 
 
 def _bar(sizes: Sizes, frame: SectionFrame, back: float) -> Iterator[Item]:
     (near, far), t, step = foot_mm(sizes), sizes["bar.thickness"], max(sizes["bar.step"], 0.0)
     over = sizes[f"screen.offset.{frame.side}"] + OVER_SCREEN_MM
     flat: tuple[Point, ...] = ((near, back), (near, back + t), (over, back + t), (over, back))
-    bent: tuple[Point, ...] = (
-        (near, back), (far, back), (far, back + step), (over, back + step), (over, back + step + t), (far - t, back + step + t), (far - t, back + t), (near, back + t),
-    )  # fmt: skip
+    inner = ((near, back), (far, back), (far, back + step), (over, back + step))
+    outer = ((over, back + step + t), (far - t, back + step + t), (far - t, back + t), (near, back + t))
+    bent: tuple[Point, ...] = (*inner, *outer)
     yield frame.polygon(bent if step > t else flat, material=Material.METAL, name=f"bar.{frame.side}", title="Stepped bar")
 
 
@@ -148,77 +192,35 @@ def wall_parts(sizes: Sizes, frame: SectionFrame) -> Iterator[Item]:
     depth, kind = sizes["outside.depth"], sizes.design.facts.job.mounting.kind.value
     end = min(frame.end_mm, frame.cut_from_mm) if frame.is_cut else frame.end_mm
     if kind == "hung":
-        yield frame.polygon(((-8, depth), (-8, depth + WALL_MM), (end, depth + WALL_MM), (end, depth)), material=Material.WALL, role=Role.OUTLINE, name="wall", title="Wall", open_edges=(0, 1, 2))
+        yield frame.polygon(
+            ((-8, depth), (-8, depth + WALL_MM), (end, depth + WALL_MM), (end, depth)),
+            material=Material.WALL,
+            role=Role.OUTLINE,
+            name="wall",
+            title="Wall",
+            open_edges=(0, 1, 2),
+        )
     elif kind == "recessed" and "recess.play.width" in sizes:
         d = "width" if frame.side in ("left", "right") else "height"
         play = max(sizes[f"recess.play.{d}"] / 2, 0.0)
-        yield frame.polygon(((-play - WALL_MM, 0), (-play - WALL_MM, depth + 12), (-play, depth + 12), (-play, 0)), material=Material.WALL, role=Role.OUTLINE, name="recess", title="Side of the recess", open_edges=(0, 1))
+        yield frame.polygon(
+            ((-play - WALL_MM, 0), (-play - WALL_MM, depth + 12), (-play, depth + 12), (-play, 0)),
+            material=Material.WALL,
+            role=Role.OUTLINE,
+            name="recess",
+            title="Side of the recess",
+            open_edges=(0, 1),
+        )
 
 
 def break_lines(sizes: Sizes, frame: SectionFrame) -> Iterator[Item]:
     """Where the piece goes on."""
     first = sizes["depth.front_glass"] - 4
-    last = sizes["depth.picture"] + sizes["screen.outline.depth"] + 4 if "screen.outline.width" in sizes else pane_depths(sizes, sizes.seat)[1] + 4
+    last = (
+        sizes["depth.picture"] + sizes["screen.outline.depth"] + 4
+        if "screen.outline.width" in sizes
+        else pane_depths(sizes, sizes.seat)[1] + 4
+    )
     insets = [frame.end_mm, *((frame.cut_from_mm, frame.cut_to_mm) if frame.is_cut else ())]
     for inset in insets:
         yield BreakLine(start=frame.at(inset, first), end=frame.at(inset, last))
-
-
-def callouts(sizes: Sizes, frame: SectionFrame) -> tuple[list[Callout], list[Callout]]:
-    """What the parts are called: those of the front at the left, those behind at the right."""
-    return list(_front_callouts(sizes, frame)), list(_rear_callouts(sizes, frame))
-
-
-def _front_callouts(sizes: Sizes, frame: SectionFrame) -> Iterator[Callout]:
-    facts, end = sizes.design.facts, frame.end_mm
-    body, lip = sizes["front.moulding.body"], sizes["front.moulding.lip"]
-    yield Callout(tip=frame.at(body * 0.35, sizes["front.moulding.depth"] * 0.45), text=f"Front moulding\n{facts.front_moulding.id}", name="front.moulding")
-    yield Callout(tip=frame.at(body + lip * 0.6, sizes["front.moulding.lip_thickness"] * 0.6), text="Front lip")
-    depths = pane_depths(sizes, "front")
-    yield Callout(tip=frame.at(end - 6, sum(depths) / 2), text=f"Front glass {facts.front_glass.id},\n{_coated_words(sizes, 'front')}", name="front.glass")
-
-
-def _coated_words(sizes: Sizes, which: str) -> str:
-    behind = "the screen" if which == sizes.seat else "the cavity"
-    before = "the viewer" if which == "front" else "the cavity"
-    return f"coated side to {behind if looks_back(sizes, which) else before}"
-
-
-def _rear_callouts(sizes: Sizes, frame: SectionFrame) -> Iterator[Callout]:
-    facts, end = sizes.design.facts, frame.end_mm
-    if "batten.width" in sizes:
-        wall, start = sizes["front.moulding.body"], sizes["depth.batten"]
-        yield Callout(tip=frame.at(wall + sizes["batten.width"] * 0.75, start + sizes["batten.depth"] * 0.8), text="Batten, black, pinned outward", name="batten")
-        yield Callout(tip=frame.at(wall + sizes["batten.width"] + sizes["strip.thickness"] * 0.6, start + sizes["strip.at"] + sizes["strip.width"] * 0.85), text=f"Strip of lights {facts.light.id}", name="strip")
-    if "rear.rebate.width" in sizes:
-        body, lip, face = sizes["rear.moulding.body"], sizes["rear.moulding.lip"], sizes["depth.rear_lip"]
-        yield Callout(tip=frame.at(body * 0.42, sizes["depth.joint"] + sizes["glue_line"] / 2), text="Glued joint" + (", frame between" if sizes["spacer_frame"] > 0 else ""), name="glue_line")
-        yield Callout(tip=frame.at(body * 0.3, face + sizes["rear.moulding.depth"] * 0.6), text=f"Rear moulding {facts.rear_moulding.id},\nface planed {sizes.text('rear.planed')}", name="rear.planed")
-        yield Callout(tip=frame.at(body + lip * 0.5, face + sizes["rear.lip_thickness"] * 0.6), text="Rear lip, edge black")
-        yield Callout(tip=frame.at(end - 4, sum(pane_depths(sizes, "rear")) / 2), text=f"Rear glass {facts.rear_glass.id},\n{_coated_words(sizes, 'rear')}", name="rear.glass")
-    if "screen.outline.width" in sizes:
-        yield from _screen_callouts(sizes, frame)
-    yield Callout(tip=frame.at(facts.plate.inset + facts.plate.width * 0.3, sizes["depth.back"] + sizes["plate.thickness"] / 2), text="Plate, at the corners only", name="plate")
-    kind = facts.job.mounting.kind.value
-    if kind == "hung":
-        yield Callout(tip=frame.at(2, sizes["outside.depth"] + WALL_MM * 0.5), text="Wall", name="wall")
-
-
-def _screen_callouts(sizes: Sizes, frame: SectionFrame) -> Iterator[Callout]:
-    edge, border = sizes[f"screen.offset.{frame.side}"], sizes[f"screen.border.{frame.side}"]
-    face, deep = sizes["depth.picture"], sizes["screen.outline.depth"]
-    if "backing.width" in sizes:
-        yield Callout(tip=frame.at(sizes["front.moulding.body"] + 12, pane_depths(sizes, sizes.seat)[1] + sizes["backing.thickness"] / 2), text="Opaque backing", name="backing")
-    yield Callout(tip=frame.at(edge + min(border * 0.4, SPACER_MM / 2), face - sizes["spacer"] / 2), text="Spacer: glass and screen never touch", name="spacer")
-    yield Callout(tip=frame.at(edge + border + 1, face + PICTURE_MM / 2), text="Edge of the picture", name="screen.picture")
-    yield Callout(tip=frame.at(frame.end_mm - 8, face + deep * 0.7), text="Screen", name="screen")
-    if frame.side == "bottom":
-        for part in sizes.design.facts.screen.screen.sticks_out:
-            if part.side.value == "bottom" and sizes[f"relief.{part.id}.into_wall"] > 0:
-                inset = sizes[f"{sizes.seat}.moulding.body"] - sizes[f"relief.{part.id}.into_wall"]
-                yield Callout(tip=frame.at(inset, sizes["depth.back"] - sizes[f"relief.{part.id}.height"] * 0.3), text=f"Pocket for the {printable(part.id)}", name=f"relief.{part.id}")
-    else:
-        over = edge + OVER_SCREEN_MM * 0.7
-        t, step = sizes["bar.thickness"], max(sizes["bar.step"], 0.0)
-        depth = sizes["depth.back"] + (step if step > t else 0.0) + t / 2
-        yield Callout(tip=frame.at(over, depth), text=f"Stepped bar {sizes.design.facts.bar.id};\nits pad gives {sizes.text('pad.compression')}", name="bar.step")

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from halfsilver.documents.section_callouts import callouts
 from halfsilver.documents.section_frame import SIDES, SectionFrame, section_frame
 from halfsilver.documents.section_parts import (
     break_lines,
-    callouts,
     cavity_parts,
     frame_parts,
+    has_bar,
     pane_depths,
     pane_parts,
     pocket_parts,
@@ -17,6 +18,7 @@ from halfsilver.documents.section_parts import (
     screen_parts,
     wall_parts,
 )
+from halfsilver.documents.sight_line import sight_callout, sight_line
 from halfsilver.documents.sizes import Sizes
 from halfsilver.drawing.scene import Callouts, Dimension, Item, Scene, Side
 
@@ -44,7 +46,8 @@ def section(sizes: Sizes, side: str) -> Scene:
         *_depths_outside(sizes, frame),
         *_depths_inside(sizes, frame),
         *_insets(sizes, frame),
-        Callouts(entries=tuple(front), side=Side.LEFT),
+        *sight_line(sizes, frame),
+        Callouts(entries=(*front, *sight_callout(sizes, frame)), side=Side.LEFT),
         Callouts(entries=tuple(rear), side=Side.RIGHT),
     ]
     return Scene(items=tuple(items), title=f"Section through the {side}")
@@ -52,6 +55,7 @@ def section(sizes: Sizes, side: str) -> Scene:
 
 def _depths_outside(sizes: Sizes, frame: SectionFrame) -> Iterator[Dimension]:
     """Along the outer edge: lips and rebates, frames, hardware, all."""
+
     def dim(name: str, start: float, end: float, chain: str = "") -> Dimension:
         return frame.along(sizes, name, (start, end), 0.0, side=frame.outer_side, chain=chain)
 
@@ -65,7 +69,7 @@ def _depths_outside(sizes: Sizes, frame: SectionFrame) -> Iterator[Dimension]:
         yield dim("depth.joint", 0, sizes["depth.joint"])
     if sizes.get("spacer_frame") > THIN_MM:
         yield dim("spacer_frame", sizes["depth.rear_lip"] - sizes["spacer_frame"], sizes["depth.rear_lip"], "between")
-    if sizes["bar.step"] > THIN_MM and frame.side != "bottom":
+    if sizes["bar.step"] > THIN_MM and has_bar(sizes, frame.side):
         yield dim("bar.step", back, back + sizes["bar.step"], "lips")
     yield dim("depth.back", 0, back)
     yield dim("outside.depth", 0, sizes["outside.depth"])
@@ -73,6 +77,7 @@ def _depths_outside(sizes: Sizes, frame: SectionFrame) -> Iterator[Dimension]:
 
 def _depths_inside(sizes: Sizes, frame: SectionFrame) -> Iterator[Dimension]:
     """Across the opening: the stack of layers, and what fills the front rebate."""
+
     def dim(name: str, start: float, end: float, chain: str) -> Dimension:
         return frame.along(sizes, name, (start, end), frame.end_mm, side=frame.open_side, chain=chain)
 
@@ -93,16 +98,17 @@ def _depths_inside(sizes: Sizes, frame: SectionFrame) -> Iterator[Dimension]:
 
 def _insets(sizes: Sizes, frame: SectionFrame) -> Iterator[Dimension]:
     """From the outer edge inwards."""
-    def dim(name: str, start: float, end: float, chain: str) -> Dimension:
-        return frame.across(sizes, name, (start, end), 0.0, side=Side.LEFT, chain=chain)
+
+    def dim(name: str, start: float, end: float, chain: str, depth: float = 0.0) -> Dimension:
+        return frame.across(sizes, name, (start, end), depth, side=Side.LEFT, chain=chain)
 
     body = sizes["front.moulding.body"]
     yield dim("front.moulding.body", 0, body, "face")
     yield dim("front.moulding.lip", body, body + sizes["front.moulding.lip"], "face")
     if "batten.width" in sizes:
-        wood = body + sizes["batten.width"]
-        yield dim("batten.width", body, wood, "batten")
-        yield dim("strip.thickness", wood, wood + sizes["strip.thickness"], "batten")
+        wood, depth = body + sizes["batten.width"], sizes["depth.batten"]
+        yield dim("batten.width", body, wood, "batten", depth)
+        yield dim("strip.thickness", wood, wood + sizes["strip.thickness"], "batten", depth)
     if "screen.outline.width" in sizes:
         yield from _screen_insets(sizes, frame)
 
@@ -110,10 +116,10 @@ def _insets(sizes: Sizes, frame: SectionFrame) -> Iterator[Dimension]:
 def _screen_insets(sizes: Sizes, frame: SectionFrame) -> Iterator[Dimension]:
     side, edge = frame.side, sizes[f"screen.offset.{frame.side}"]
     border, reach = sizes[f"screen.border.{side}"], sizes[f"reach.{side}"]
-    right = Side.RIGHT
+    behind = sizes["depth.picture"] + sizes["screen.outline.depth"]
 
     def dim(name: str, start: float, end: float, chain: str) -> Dimension:
-        return frame.across(sizes, name, (start, end), 0.0, side=right, chain=chain)
+        return frame.across(sizes, name, (start, end), behind, side=Side.RIGHT, chain=chain)
 
     yield dim(f"screen.offset.{side}", 0, edge, "screen")
     yield dim(f"screen.border.{side}", edge, edge + border, "screen")

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from halfsilver.documents.dimension_table import dimension_groups
+from halfsilver.documents.caution_words import cautions
+from halfsilver.documents.dimension_table import dimension_groups, readings_to_take
 from halfsilver.documents.drawings import papers, sheets
 from halfsilver.documents.finding_words import counts, finding_groups
 from halfsilver.documents.part_table import part_groups
 from halfsilver.documents.sizes import Sizes
-from halfsilver.documents.summary import assumed, cautions, headline, sentence_of, viewer_rows
+from halfsilver.documents.summary import assumed, headline, sentence_of, viewer_rows
 from halfsilver.documents.typesetting import typeset
 from halfsilver.documents.words import printable
 from halfsilver.drawing.sheets import PAPERS, landscape
@@ -69,7 +70,8 @@ def shop_pdf(design: Design, findings: Sequence[Finding], *, show: Show, date: s
         "counts": counts(findings),
         "findings": finding_groups(findings, show),
         "parts": part_groups(sizes),
+        "readings": readings_to_take(sizes),
         "dimensions": dimension_groups(sizes),
-        "cautions": cautions(design),
+        "cautions": cautions(job.scope),
     }
     return typeset("shop.typ", data, pictures=pages)

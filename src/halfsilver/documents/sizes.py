@@ -35,7 +35,7 @@ class Sizes:
 
     def get(self, name: str, default: float = 0.0) -> float:
         """Value of an entry, or the default where this construction has none."""
-        return self[name] if name in self else default
+        return self.design.ledger.values.get(name, default)
 
     @property
     def frames(self) -> tuple[str, ...]:
@@ -57,7 +57,15 @@ class Sizes:
         return " × ".join(self.text(name) for name in names)
 
     def dimension(
-        self, name: str, start: Point, end: Point, *, side: Side = Side.ABOVE, chain: str = "", base_mm: float | None = None, row: int | None = None
+        self,
+        name: str,
+        start: Point,
+        end: Point,
+        *,
+        side: Side = Side.ABOVE,
+        chain: str = "",
+        base_mm: float | None = None,
+        row: int | None = None,
     ) -> Dimension:
         """A dimension whose text is the entry's; horizontal above or below, vertical at the left or right."""
         axis = Axis.HORIZONTAL if side in (Side.ABOVE, Side.BELOW) else Axis.VERTICAL

@@ -12,7 +12,7 @@ from halfsilver.units.rounding import decimal_text
 KG_PER_LB = 0.45359237
 KINDS = {
     Construction.LIT_SCREEN: "A lit screen: two part-mirror sheets with a strip of lights round the space between, and a screen behind",
-    Construction.HIDDEN_SCREEN: "A hidden screen: one part-mirror sheet in one frame, with a screen behind it and an opaque backing round the screen",
+    Construction.HIDDEN_SCREEN: "A hidden screen: one part-mirror sheet in one frame, a screen behind it and an opaque backing round that",
     Construction.LIT_MIRROR: "A lit mirror: a part-mirror sheet before a full mirror, with a strip of lights round the space between",
 }
 HELD = {MountingKind.HUNG: "hung on the wall", MountingKind.RECESSED: "let into a recess", MountingKind.STANDING: "standing"}
@@ -37,18 +37,25 @@ def sentence_of(design: Design) -> str:
     """What is built, in one sentence."""
     job = design.facts.job
     kind = KINDS.get(job.construction, job.construction.value.replace("-", " "))
-    carried = "the frame carries the screen" if job.mounting.carried_by is CarriedBy.FRAME else "the screen's own mount carries screen and frame"
+    carried = (
+        "the frame carries the screen" if job.mounting.carried_by is CarriedBy.FRAME else "the screen's own mount carries screen and frame"
+    )
     number = f" {job.quantity} pieces." if job.quantity > 1 else ""
     return f"{kind}; {HELD[job.mounting.kind]}, {carried}. Made {SCOPES[job.scope]}.{number}"
 
 
 def headline(sizes: Sizes) -> list[dict[str, str]]:
     """The sizes that everybody asks for first."""
-    design, rows = sizes.design, [("Outside", sizes.by("outside.width", "outside.height")), ("Depth off the wall", sizes.text("outside.depth"))]
+    design, rows = (
+        sizes.design,
+        [("Outside", sizes.by("outside.width", "outside.height")), ("Depth off the wall", sizes.text("outside.depth"))],
+    )
     rows.append(("Mass, complete", mass_text(sizes, design.mass_kg)))
     rows.append(("Centre of gravity", _centre(sizes)))
-    for which in sizes.frames:
-        rows.append((f"{which.capitalize()} glass", sizes.by(f"{which}.glass.width", f"{which}.glass.height", f"{which}.glass.thickness")))
+    rows += [
+        (f"{which.capitalize()} glass", sizes.by(*(f"{which}.glass.{d}" for d in ("width", "height", "thickness"))))
+        for which in sizes.frames
+    ]
     rows.append(("Sight", sizes.by("front.sight.width", "front.sight.height")))
     if "gap" in sizes:
         rows.append(("Air gap between the sheets", sizes.text("gap")))
@@ -98,16 +105,3 @@ def assumed(sizes: Sizes) -> list[str]:
     if job.mounting.centre_height is None:
         told.append("The height of the centre above the floor is not given: eyes are taken to be level with it.")
     return [printable(text) for text in told]
-
-
-def cautions(design: Design) -> list[dict[str, str]]:
-    """Where this work can hurt someone; the decision lies with local codes and licensed trades."""
-    job, told = design.facts.job, []
-    told.append(("Glass", "Panes are handled upright by enough people, with cut-resistant gloves and sleeves, eye protection and shoes. Arrises are taken off before a pane is handled again. Which glass a place calls for is decided by local codes and the authority there."))
-    if job.scope is not Scope.GLASS_ONLY:
-        told.append(("Blades and cutters", "Mitre saw, router and planer: guards on, stock clamped, hands out of the line of the cut; a pocket is routed with the stick held on both sides. Dust is extracted and a mask worn. Hold to the makers' instructions for the machines."))
-    told.append(("Mains and low voltage", "Mains supply, protective earth, isolation and everything behind the wall are for a licensed electrician; local codes decide. Lights and supply are powered on the bench before the case is closed."))
-    told.append(("Weight", "Lifting, hanging and fixings over people are planned by a competent installer, who proves the wall and the fixings for this mass. Screws and anchors are chosen for the ground they go into."))
-    if job.scope is not Scope.GLASS_ONLY:
-        told.append(("Finishes and adhesives", "Paint, solvent and adhesive are used with the ventilation and protection that their data sheets ask for; rags with oil are laid out flat to dry. Paint is cured before the case is closed."))
-    return [{"head": head, "text": text} for head, text in told]

@@ -50,6 +50,9 @@ def typeset(template: str, data: Mapping[str, Any], *, pictures: Mapping[str, by
     markup = (files("halfsilver.documents") / "templates" / template).read_bytes()
     parts = {"main": markup, "data.json": json.dumps(data, ensure_ascii=False).encode(), **pictures}
     try:
-        return typst.Compiler(parts, font_paths=_fonts(), ignore_system_fonts=True).compile(format="pdf", timestamp=0)
+        compiler = typst.Compiler(parts, font_paths=_fonts(), ignore_system_fonts=True)  # type: ignore[type-var]  # it takes files by name
+        made = compiler.compile(format="pdf", timestamp=0)
     except typst.TypstError as error:
         raise RenderError(f"The document cannot be typeset: {error.message}") from error
+    assert isinstance(made, bytes)
+    return made

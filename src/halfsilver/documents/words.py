@@ -13,11 +13,11 @@ GREEK = range(0x384, 0x3CF)
 
 
 def printable(text: str) -> str:
-    """The text with every sign that the shipped font lacks replaced, by its plain letter where there is one.
+    r"""The text with every sign that the shipped font lacks replaced, by its plain letter where there is one.
 
     Examples
     --------
-    >>> printable("Caf\\u00e9 \\u2460 \\u5c71")
+    >>> printable("Caf\u00e9 \u2460 \u5c71")
     'Café 1 □'
     """
     return " ".join("".join(_sign(sign) for sign in text).split())
@@ -59,6 +59,11 @@ def shortened(text: str, *, room_mm: float, size_mm: float, weight: Weight = Wei
     while kept and width_mm(kept + ELLIPSIS, size_mm=size_mm, font=SHIPPED_FONT, weight=weight) > room_mm:
         kept = kept[:-1]
     return kept.rstrip() + ELLIPSIS
+
+
+def named(identity: str) -> str:
+    """A catalogue's or a job's own short name, as it is printed on a drawing."""
+    return shortened(identity, room_mm=42.0, size_mm=2.5)
 
 
 def sentence(text: str) -> str:
