@@ -22,6 +22,7 @@ VERBS = {
     "measure": ("halfsilver.cli.jobs:measure", "Append a reading to a job."),
     "pack": ("halfsilver.cli.packs:pack", "Write the documents of a job into a folder."),
     "demo": ("halfsilver.cli.packs:demo", "Make the pack of an invented job."),
+    "compare": ("halfsilver.cli.comparing:compare", "Put two to four options side by side."),
     "cut": ("halfsilver.cli.cutting:cut", "Plan how to cut an instance in the neutral form."),
     "cut-check": ("halfsilver.cli.cutting:cut_check", "Check a cutting plan, independently of what made it."),
     "reckon": ("halfsilver.cli.reckoning:reckon", "Evaluate a published formula by name."),

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from halfsilver.model.design import Layer, Part, Suitability
+from halfsilver.model.making import CutGroup, GlassOrder, MissingStock
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -195,3 +196,114 @@ class FormulasRecord:
     """``reckon --list --json``."""
 
     formulas: tuple[FormulaRecord, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutPlanRecord:
+    """``cut_plan.json``: what is cut out of what, what is ordered to size, and what no stock was found for."""
+
+    groups: tuple[CutGroup, ...]
+    orders: tuple[GlassOrder, ...]
+    missing: tuple[MissingStock, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BillLineRecord:
+    """One line of the bill; money is a decimal string."""
+
+    what: str
+    kind: str
+    quantity: float
+    unit: str
+    each: str
+    total: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BillRecord:
+    """``bill.json``: the shop's view. ``margin`` and ``tax`` are amounts, beside their shares."""
+
+    currency: str
+    pieces: int
+    lines: tuple[BillLineRecord, ...]
+    cost: str
+    price: str
+    margin: str
+    margin_share: float
+    taxable: str
+    tax: str
+    tax_share: float
+    total: str
+    deposit: str
+    balance: str
+    valid_days: int
+    missing: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SizeRecord:
+    """Width and height of something, and as the job's units print them."""
+
+    width_mm: float
+    height_mm: float
+    shown: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OptionRecord:
+    """One option of a comparison; ``appearance`` holds its numbers as far as they exist."""
+
+    job: str
+    title: str
+    construction: str
+    scope: str
+    pieces: int
+    sizes: dict[str, SizeRecord]
+    depth_mm: float
+    depth_shown: str
+    mass_kg: float
+    hidden_share: float | None = None
+    gap_mm: float | None = None
+    gap_shown: str | None = None
+    appearance: dict[str, object]
+    stops: int
+    currency: str
+    price: str
+    tax: str
+    total: str
+    unpriced: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CompareRecord:
+    """Two to four options side by side."""
+
+    options: tuple[OptionRecord, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeRecord:
+    """One thing that differs from the last revision, and why; ``roots`` are the names in the ledger that started it."""
+
+    name: str
+    label: str
+    was: str
+    now: str
+    reason: str
+    roots: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangesRecord:
+    """``changes.json``: what changed since the revision before; ``since`` is 0 where there was none.
+
+    ``sizes`` holds every target that moved, ``lines`` the same in words for what is cut, bought and paid.
+    """
+
+    revision: int
+    since: int
+    sizes: tuple[ChangeRecord, ...]
+    parts: tuple[ChangeRecord, ...]
+    price: tuple[ChangeRecord, ...]
+    lines: tuple[str, ...]

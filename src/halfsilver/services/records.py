@@ -15,8 +15,13 @@ from halfsilver.ledger.expression import Voice
 from halfsilver.ledger.ledger import Entry, Kind, Ledger
 from halfsilver.ledger.shown import Show
 from halfsilver.ledger.tolerance import Tolerance, tolerance
+from halfsilver.model.bill import Bill
 from halfsilver.model.finding import Finding
+from halfsilver.model.making import CutPlan
 from halfsilver.model.results import (
+    BillLineRecord,
+    BillRecord,
+    CutPlanRecord,
     DesignRecord,
     EntryRecord,
     FindingRecord,
@@ -149,3 +154,40 @@ def findings_record(found: Iterable[Finding]) -> FindingsRecord:
 def problems_record(problems: Iterable[Problem]) -> ProblemsRecord:
     """What ``--json`` prints where the input has to be mended."""
     return ProblemsRecord(problems=tuple(ProblemRecord(**problem.as_dict()) for problem in problems))  # type: ignore[arg-type]
+
+
+def cut_plan_record(plan: CutPlan) -> CutPlanRecord:
+    """``cut_plan.json``."""
+    return CutPlanRecord(groups=plan.groups, orders=plan.orders, missing=plan.missing)
+
+
+def bill_record(bill: Bill) -> BillRecord:
+    """``bill.json``: the shop's view."""
+    return BillRecord(
+        currency=bill.currency,
+        pieces=bill.pieces,
+        lines=tuple(
+            BillLineRecord(
+                what=line.what,
+                kind=line.kind.value,
+                quantity=float(line.quantity),
+                unit=line.unit,
+                each=f"{line.each:f}",
+                total=f"{line.total:f}",
+            )
+            for line in bill.lines
+        ),
+        cost=f"{bill.cost:f}",
+        price=f"{bill.price:f}",
+        margin=f"{bill.margin:f}",
+        margin_share=float(bill.margin_share),
+        taxable=f"{bill.taxable:f}",
+        tax=f"{bill.tax:f}",
+        tax_share=float(bill.tax_share),
+        total=f"{bill.total:f}",
+        deposit=f"{bill.deposit:f}",
+        balance=f"{bill.balance:f}",
+        valid_days=bill.valid_days,
+        missing=bill.missing,
+        notes=bill.notes,
+    )

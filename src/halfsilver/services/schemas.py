@@ -8,7 +8,18 @@ from typing import Any
 from halfsilver.errors import JobError, Problem
 from halfsilver.files.schema import schema_of
 from halfsilver.model.job import Job
-from halfsilver.model.results import DesignRecord, FindingsRecord, ManifestRecord, ProblemsRecord, ReckonRecord, WhyNode
+from halfsilver.model.results import (
+    BillRecord,
+    ChangesRecord,
+    CompareRecord,
+    CutPlanRecord,
+    DesignRecord,
+    FindingsRecord,
+    ManifestRecord,
+    ProblemsRecord,
+    ReckonRecord,
+    WhyNode,
+)
 from halfsilver.model.workshop import WorkshopFile
 from halfsilver.units.words import nearest_word
 
@@ -18,6 +29,10 @@ WRITTEN: dict[str, type[Any]] = {
     "findings": FindingsRecord,
     "problems": ProblemsRecord,
     "why": WhyNode,
+    "cut_plan": CutPlanRecord,
+    "bill": BillRecord,
+    "changes": ChangesRecord,
+    "compare": CompareRecord,
     "reckon": ReckonRecord,
     "manifest": ManifestRecord,
 }
