@@ -9,16 +9,19 @@ from halfsilver.documents.dimension_table import dimension_groups, readings_to_t
 from halfsilver.documents.drawings import papers, sheets
 from halfsilver.documents.finding_words import counts, finding_groups
 from halfsilver.documents.part_table import part_groups
+from halfsilver.documents.picture import glance
 from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.summary import assumed, headline, sentence_of, viewer_rows
 from halfsilver.documents.typesetting import typeset
-from halfsilver.documents.words import printable
+from halfsilver.documents.words import printable, shortened
 from halfsilver.drawing.sheets import PAPERS, landscape
 from halfsilver.drawing.svg import sheet_svg
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding
 from halfsilver.model.job import Units
+
+RUNNING_MM, RUNNING_CAPITAL_MM = 100.0, 2.05
 
 
 def shop_pdf(design: Design, findings: Sequence[Finding], *, show: Show, date: str, revision: int, version: str) -> bytes:
@@ -50,10 +53,12 @@ def shop_pdf(design: Design, findings: Sequence[Finding], *, show: Show, date: s
         If a drawing does not fit its paper, or the document cannot be typeset.
     """
     job, sizes = design.facts.job, Sizes(design, show)
-    pages = {f"sheet-{k}.svg": sheet_svg(sheet).encode() for k, sheet in enumerate(sheets(design, show, date=date, revision=revision))}
+    drawn = list(sheets(design, show, date=date, revision=revision))
+    pages = {f"sheet-{k}.svg": sheet_svg(sheet).encode() for k, sheet in enumerate(drawn)}
     chosen = papers(job)
     data = {
         "title": printable(job.title),
+        "running": shortened(job.title, room_mm=RUNNING_MM, size_mm=RUNNING_CAPITAL_MM),
         "client": printable(job.client),
         "date": date,
         "revision": revision,
@@ -62,7 +67,8 @@ def shop_pdf(design: Design, findings: Sequence[Finding], *, show: Show, date: s
         "units": f"inches, to 1/{job.fraction}" if job.units is Units.INCH else "millimetres",
         "paper": PAPERS[chosen.words],
         "sheet": landscape(chosen.drawings),
-        "sheets": list(pages),
+        "sheets": [[name, sheet.title] for name, sheet in zip(pages, drawn, strict=True)],
+        "glance": "glance.svg",
         "sentence": sentence_of(design),
         "headline": headline(sizes),
         "viewers": viewer_rows(sizes),
@@ -74,4 +80,4 @@ def shop_pdf(design: Design, findings: Sequence[Finding], *, show: Show, date: s
         "dimensions": dimension_groups(sizes),
         "cautions": cautions(job.scope),
     }
-    return typeset("shop.typ", data, pictures=pages)
+    return typeset("shop.typ", data, pictures=pages | {"glance.svg": sheet_svg(glance(sizes)).encode()})

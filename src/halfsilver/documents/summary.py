@@ -46,10 +46,9 @@ def sentence_of(design: Design) -> str:
 
 def headline(sizes: Sizes) -> list[dict[str, str]]:
     """The sizes that everybody asks for first."""
-    design, rows = (
-        sizes.design,
-        [("Outside", sizes.by("outside.width", "outside.height")), ("Depth off the wall", sizes.text("outside.depth"))],
-    )
+    design = sizes.design
+    off = "Depth off the wall" if design.facts.job.mounting.kind is MountingKind.HUNG else "Depth"
+    rows = [("Outside", sizes.by("outside.width", "outside.height")), (off, sizes.text("outside.depth"))]
     rows.append(("Mass, complete", mass_text(sizes, design.mass_kg)))
     rows.append(("Centre of gravity", _centre(sizes)))
     rows += [
