@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Callable
 from dataclasses import dataclass
 from importlib.metadata import version
@@ -17,7 +16,9 @@ from halfsilver.layout.design import Design
 from halfsilver.model.results import FileRecord, ManifestRecord
 from halfsilver.services.findings import findings
 from halfsilver.services.load import Loaded, resolve
-from halfsilver.services.records import as_text, design_record, document, findings_record
+from halfsilver.services.making import Making, making_of
+from halfsilver.services.records import as_text, bill_record, cut_plan_record, design_record, document, findings_record
+from halfsilver.services.revisions import CHANGES, changes_text, previous_pack, revision_of
 from halfsilver.units.quantities import read_quantity
 
 MANIFEST = "manifest.json"
@@ -63,9 +64,15 @@ def write_pack(loaded: Loaded, folder: str, *, date: str, say: Say = lambda stag
     _check_date(date)
     say("Sizes")
     design = resolve(loaded)
+    say("Cut plan and bill")
+    work = making_of(design)
     with whole_folder(folder, mark=MANIFEST) as built:
-        revision = _revision(Path(folder), design)
-        contents = pack_files(loaded, design, date=date, revision=revision, say=say)
+        previous = previous_pack(Path(folder))
+        told = document("bill", bill_record(work.bill))
+        revision = revision_of(previous, design, told)
+        contents = pack_files(loaded, design, work, date=date, revision=revision, say=say)
+        contents[CHANGES] = changes_text(previous, design, work.bill, told, loaded.show)
+        contents = dict(sorted(contents.items()))
         for name, data in contents.items():
             path = built / name
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -74,8 +81,10 @@ def write_pack(loaded: Loaded, folder: str, *, date: str, say: Say = lambda stag
     return WrittenPack(folder=folder, revision=revision, files=(*contents, MANIFEST), design=design)
 
 
-def pack_files(loaded: Loaded, design: Design, *, date: str, revision: int, say: Say = lambda stage: None) -> dict[str, bytes]:
-    """Every file of the pack but its manifest, by path within the folder."""
+def pack_files(
+    loaded: Loaded, design: Design, work: Making, *, date: str, revision: int, say: Say = lambda stage: None
+) -> dict[str, bytes]:
+    """Every file of the pack but its manifest and what changed, by path within the folder."""
     from halfsilver.documents.drawings import drawing_files
     from halfsilver.documents.shop import shop_pdf
 
@@ -84,6 +93,8 @@ def pack_files(loaded: Loaded, design: Design, *, date: str, revision: int, say:
     contents = {
         "design.json": as_text(document("design", design_record(design, show))).encode(),
         "findings.json": as_text(document("findings", findings_record(found))).encode(),
+        "cut_plan.json": as_text(document("cut_plan", cut_plan_record(work.plan))).encode(),
+        "bill.json": as_text(document("bill", bill_record(work.bill))).encode(),
     }
     say("Drawings")
     contents |= {f"drawings/{name}": data for name, data in drawing_files(design, show).items()}
@@ -99,15 +110,6 @@ def _check_date(date: str) -> None:
         raise JobError([error.at(file="", line=0, column=0, path="--date")]) from None
 
 
-def _revision(folder: Path, design: Design) -> int:
-    """One more than the pack that lies there, if that one is of another design; the first is 1."""
-    try:
-        last = json.loads((folder / MANIFEST).read_text("utf-8"))
-        return int(last["revision"]) + int(last["design"] != design.digest)
-    except (OSError, ValueError, KeyError, TypeError):
-        return 1
-
-
 def _manifest(loaded: Loaded, design: Design, contents: dict[str, bytes], *, date: str, revision: int) -> bytes:
     told = ManifestRecord(
         title=loaded.job.title,
@@ -117,7 +119,7 @@ def _manifest(loaded: Loaded, design: Design, contents: dict[str, bytes], *, dat
         job=loaded.digest,
         workshop=loaded.workshop.head.name,
         program=__version__,
-        engines={"typst": version("typst"), "ezdxf": version("ezdxf")},
+        engines={name: version(name) for name in ("ezdxf", "highspy", "typst")},
         files=tuple(FileRecord(path=name, sha256=hashlib.sha256(data).hexdigest(), size=len(data)) for name, data in contents.items()),
     )
     return as_text(document("manifest", told)).encode()
