@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from halfsilver.documents.caution_words import cautions
 from halfsilver.documents.dimension_table import dimension_groups, readings_to_take
@@ -24,7 +24,16 @@ from halfsilver.model.job import Units
 RUNNING_MM, RUNNING_CAPITAL_MM = 100.0, 2.05
 
 
-def shop_pdf(design: Design, findings: Sequence[Finding], *, show: Show, date: str, revision: int, version: str) -> bytes:
+def shop_pdf(
+    design: Design,
+    findings: Sequence[Finding],
+    *,
+    show: Show,
+    date: str,
+    revision: int,
+    version: str,
+    more: Mapping[str, bytes] | None = None,
+) -> bytes:
     """The shop's document as a PDF.
 
     Parameters
@@ -41,6 +50,8 @@ def shop_pdf(design: Design, findings: Sequence[Finding], *, show: Show, date: s
         Revision of the pack.
     version : str
         Version of the program.
+    more : mapping of str to bytes, optional
+        Further pages, as `halfsilver.documents.more.more_pages` gives them.
 
     Returns
     -------
@@ -79,5 +90,7 @@ def shop_pdf(design: Design, findings: Sequence[Finding], *, show: Show, date: s
         "readings": readings_to_take(sizes),
         "dimensions": dimension_groups(sizes),
         "cautions": cautions(job.scope),
+        "more": more is not None,
     }
-    return typeset("shop.typ", data, pictures=pages | {"glance.svg": sheet_svg(glance(sizes)).encode()})
+    pictures = {**pages, "glance.svg": sheet_svg(glance(sizes)).encode(), **(more or {})}
+    return typeset("shop.typ", data, pictures=pictures)

@@ -1,0 +1,209 @@
+"""Lights and wiring: the strip's path from the front and from behind, what it draws, what its supply and its lead have to carry."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from halfsilver.documents.boxes import Box, box_of
+from halfsilver.documents.cut_rows import Row
+from halfsilver.documents.front_view import feed_word
+from halfsilver.documents.sizes import Sizes
+from halfsilver.documents.words import named, printable
+from halfsilver.drawing.fit import sheet_of
+from halfsilver.drawing.moves import mirrored
+from halfsilver.drawing.scene import Anchor, Circle, Item, Line, Point, Scene, Text
+from halfsilver.drawing.style import Material, Role
+from halfsilver.drawing.svg import sheet_svg
+from halfsilver.drawing.view import Scale, View
+from halfsilver.engineering.supply import HEADROOM, strip_power_w, supply_rating_w
+from halfsilver.engineering.wiring import conductor_limit_a, longest_run_mm, table8_ohm_per_km
+from halfsilver.making.scope import has
+from halfsilver.model.making import Trade
+from halfsilver.model.workshop import LightKind, Supply
+from halfsilver.units.rounding import decimal_text
+
+DROP = 0.03  # common practice: three parts in a hundred lost in the lead
+GAUGES = (18, 16, 14)
+OTHER = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
+
+
+def lights_told(sizes: Sizes, pictures: dict[str, bytes], *, room_mm: float) -> Row:
+    """The sheet of lights and wiring; empty where the scope or the construction has none.
+
+    Parameters
+    ----------
+    sizes : Sizes
+        The design, and how its job prints lengths.
+    pictures : dict
+        Takes the two drawings.
+    room_mm : float
+        Width at hand for both, side by side. [mm]
+    """
+    design = sizes.design
+    if "strip.path" not in sizes or not has(design, Trade.LIGHTS):
+        return {}
+    scale = Scale(sizes["outside.width"] / min((room_mm - 12.0) / 2, 90.0 * sizes["outside.width"] / sizes["outside.height"]))
+    front, back = path_scene(sizes), path_scene(sizes, behind=True)
+    for name, scene in (("lights-front", front), ("lights-back", back)):
+        pictures[f"{name}.svg"] = sheet_svg(sheet_of(View(scene=scene, scale=scale), margin_mm=1.0)).encode()
+    light = design.facts.light
+    return {
+        "drawings": ["lights-front.svg", "lights-back.svg"],
+        "captions": [front.title, back.title],
+        "facts": [*_strip_facts(sizes, light), *_supply_facts(sizes, light)],
+        "sides": [_side(sizes, side) for side in ("top", "right", "bottom", "left")],
+        "leads": list(_leads(sizes, light)),
+        "drop": f"{decimal_text(100 * DROP, 1)} %",
+        "cautions": [
+            "Mains supply, its outlet and everything fixed behind the wall: only by a licensed electrician. Local codes decide.",
+            "Outputs of supplies are never joined in parallel; more load takes more supplies, each feeding its own part of the strip.",
+            "Run the strip at full brightness on the bench for as long as the build steps ask before the case is closed.",
+        ],
+    }
+
+
+def feed_words(sizes: Sizes) -> str:
+    """Corner at which the strip is fed, as the viewer sees it."""
+    word = feed_word(sizes)
+    return "bottom-right" if word is None else word.value
+
+
+def feed_kind(sizes: Sizes) -> str:
+    """How the strip is fed: ``one-end``, ``both-ends`` or ``each-side``."""
+    facts = sizes.design.facts
+    if facts.choices.feed is not None:
+        return facts.choices.feed.value
+    return str(getattr(facts.job.lights.feed, "value", "")) if facts.job.lights is not None else ""
+
+
+def direction(side: str) -> str:
+    """Direction in which a side's strip runs."""
+    return "width" if side in ("top", "bottom") else "height"
+
+
+def path_scene(sizes: Sizes, *, behind: bool = False) -> Scene:
+    """The strip on the battens' inner faces; from behind it is drawn mirrored."""
+    opening = box_of(sizes, "front.rebate")
+    inset = sizes["batten.width"] + sizes["strip.thickness"] / 2
+    run = Box(left=opening.left + inset, right=opening.right - inset, bottom=opening.bottom + inset, top=opening.top - inset)
+    items: list[Item] = [box_of(sizes, "outside").drawn(role=Role.THIN, name="outside", title="Outside"), opening.drawn(role=Role.HIDDEN)]
+    for side in OTHER:
+        items += _lit(sizes, side, run, feed_words(sizes), behind)
+    title = "From behind, mirrored" if behind else "As the viewer sees it"
+    return Scene(items=tuple(mirrored(item) for item in items) if behind else tuple(items), title=title)
+
+
+def _ends(side: str, run: Box) -> tuple[Point, Point]:
+    """A side's two ends, left or lower one first."""
+    match side:
+        case "top":
+            return (run.left, run.top), (run.right, run.top)
+        case "bottom":
+            return (run.left, run.bottom), (run.right, run.bottom)
+        case "left":
+            return (run.left, run.bottom), (run.left, run.top)
+        case _:
+            return (run.right, run.bottom), (run.right, run.top)
+
+
+def from_end(side: str, corner: str) -> str:
+    """At which of its ends a side's strip begins, going round from the feed along the level side first.
+
+    Examples
+    --------
+    >>> [from_end(side, "bottom-right") for side in ("bottom", "left", "top", "right")]
+    ['right', 'bottom', 'left', 'top']
+    """
+    row, column = corner.split("-")
+    if direction(side) == "width":
+        return column if side == row else OTHER[column]
+    return row if side != column else OTHER[row]
+
+
+def _lit(sizes: Sizes, side: str, run: Box, corner: str, behind: bool) -> Iterator[Item]:
+    """The lit part of a side as a thick line, its unlit rest thin, and its count of segments."""
+    low, high = _ends(side, run)
+    along = 0 if direction(side) == "width" else 1
+    whole = high[along] - low[along]
+    lit = sizes[f"strip.segments.{direction(side)}"] * sizes["strip.segment"]
+    first = from_end(side, corner) in ("left", "bottom")
+    start, end = (low[along], low[along] + min(lit, whole)) if first else (high[along] - min(lit, whole), high[along])
+    ends = [(x, low[1]) if along == 0 else (low[0], x) for x in (start, end)]
+    yield Line(start=low, end=high, role=Role.THIN)
+    yield Line(start=ends[0], end=ends[1], role=Role.COATING)
+    middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)
+    across = -1.0 if behind else 1.0
+    inward = {"top": (0.0, -4.0), "bottom": (0.0, 4.0), "left": (4.0 * across, 0.0), "right": (-4.0 * across, 0.0)}[side]
+    words = f"{side}: {sizes.text(f'strip.segments.{direction(side)}')} segments"
+    yield Text(at=middle, text=words, anchor=Anchor.MIDDLE_CENTRE, shift_mm=inward, rotation_deg=0.0 if along == 0 else 90.0, size_mm=2.0)
+    if side == corner.split("-")[0]:
+        at, up = (low if first else high), (1.0 if side == "bottom" else -1.0)
+        yield Circle(centre=at, radius_mm=max(whole / 60, 8.0), material=Material.LIGHT, name="strip.feed", title="Feed")
+        yield Text(at=at, text="Feed", anchor=Anchor.MIDDLE_CENTRE, shift_mm=((8.0 if first else -8.0) * across, 4.0 * up), size_mm=2.0)
+
+
+def _side(sizes: Sizes, side: str) -> dict[str, str]:
+    way = direction(side)
+    segments = sizes[f"strip.segments.{way}"]
+    dark, near = sizes[f"strip.dark.{way}"], from_end(side, feed_words(sizes))
+    return {
+        "side": side.capitalize(),
+        "segments": sizes.text(f"strip.segments.{way}"),
+        "length": sizes.show(segments * sizes["strip.segment"], "mm"),
+        "run": sizes.text(f"strip.run.{way}"),
+        "dark": f"{sizes.text(f'strip.dark.{way}')} at the {OTHER[near]} end" if dark > 1e-6 else "none",
+        "from": f"{near} end",
+    }
+
+
+def power_w(sizes: Sizes, light: LightKind) -> float:
+    """What the strip draws at full brightness. [W]"""
+    return strip_power_w(length_mm=sizes["strip.length"], power_w_per_m=light.power)
+
+
+def fitting_supply(sizes: Sizes, light: LightKind) -> Supply | None:
+    """The smallest supply of the workshop that is loaded to four fifths at most."""
+    least = supply_rating_w(power_w=power_w(sizes, light))
+    fitting = [s for s in sizes.design.facts.workshop.supplies.values() if s.voltage == light.voltage and s.power >= least]
+    return min(fitting, key=lambda supply: (supply.power, supply.id), default=None)
+
+
+def _strip_facts(sizes: Sizes, light: LightKind) -> Iterator[dict[str, str]]:
+    corner, kind = feed_words(sizes), feed_kind(sizes)
+    yield {"label": "Strip", "value": f"{printable(light.name)} ({named(light.id)})"}
+    yield {
+        "label": "Lit length",
+        "value": f"{sizes.text('strip.length')}, {sizes.text('strip.segments')} segments of {sizes.text('strip.segment')}",
+    }
+    yield {"label": "Feed", "value": f"{corner.replace('-', ' ')} corner as the viewer sees it, {kind.replace('-', ' ')}".lstrip(", ")}
+    yield {"label": "Corners", "value": "Cut at a mark and linked with wire; never bent"}
+
+
+def _supply_facts(sizes: Sizes, light: LightKind) -> Iterator[dict[str, str]]:
+    power = power_w(sizes, light)
+    least = supply_rating_w(power_w=power)
+    supply = fitting_supply(sizes, light)
+    share = decimal_text(100 * HEADROOM, 0)
+    length = f"{decimal_text(sizes['strip.length'] / 1000, 3)} m × {decimal_text(light.power, 2)} W/m"
+    yield {
+        "label": "Power",
+        "value": f"{length} = {decimal_text(power, 1)} W, {decimal_text(power / light.voltage, 2)} A at {decimal_text(light.voltage, 1)} V",
+    }
+    yield {"label": "Supply, least", "value": f"{decimal_text(least, 1)} W: loaded to {share} % at most (common practice for lasting load)"}
+    found = (
+        f"{printable(supply.name)}, {decimal_text(supply.power, 0)} W ({named(supply.id)})"
+        if supply
+        else "none in the workshop is large enough"
+    )
+    yield {"label": "Supply, chosen", "value": found}
+
+
+def _leads(sizes: Sizes, light: LightKind) -> Iterator[dict[str, str]]:
+    """How long a lead of each gauge may be, and what it may carry at most."""
+    current = power_w(sizes, light) / light.voltage
+    if current <= 0:
+        return
+    for gauge in GAUGES:
+        run = longest_run_mm(supply_v=light.voltage, share=DROP, current_a=current, ohm_per_km=table8_ohm_per_km(gauge=gauge))
+        limit = conductor_limit_a(gauge=gauge, use="overcurrent")
+        yield {"gauge": f"{gauge} AWG", "run": f"{decimal_text(run / 1000, 1)} m", "limit": f"{decimal_text(limit, 0)} A"}
