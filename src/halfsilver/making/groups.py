@@ -51,8 +51,8 @@ def _made(design: Design) -> Iterator[Made]:
     spacer = [part for part in frame if part.material not in mouldings]
     if spacer:
         yield stick_groups.spacer_task(design, spacer)
-    for material, parts in by_material(by_trade.get(Trade.BATTENS, [])).items():
-        yield stick_groups.batten_task(design, material, parts)
+    if battens := by_trade.get(Trade.BATTENS):
+        yield stick_groups.batten_task(design, battens)
     bars = [part for part in by_trade.get(Trade.RETAINERS, []) if part.id.startswith("bar")]
     for material, parts in by_material(bars).items():
         yield stick_groups.bar_task(design, material, parts)

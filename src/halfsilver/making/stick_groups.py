@@ -58,8 +58,9 @@ def spacer_task(design: Design, parts: Sequence[Part]) -> Made:
     return _task(design, found[0].of, f"plain timber {found[0].of}", found, pieces, owner, mitre=rule, notes=(note,))
 
 
-def batten_task(design: Design, material: str, parts: Sequence[Part]) -> Made:
+def batten_task(design: Design, parts: Sequence[Part]) -> Made:
     """Battens, square at both ends, one to each length of stock; ripped to width and depth."""
+    material = design.facts.job.battens.stock or design.facts.habits.batten or parts[0].material
     width, depth = parts[0].size_mm[1], parts[0].size_mm[2]
     every = rows_of(design.facts.workshop, material, StockForm.STICK)
     rows = tuple(row for row in every if _holds(row, width, depth))

@@ -100,8 +100,12 @@ def changes(previous: Previous, design: Design, bill: Bill, revision: int, show:
     parts = tuple(_parts(previous.design.get("parts"), design))
     price = tuple(price_changes(previous.bill, bill))
     told = [change for change in sizes if change.name.startswith(TOLD)]
-    lines = tuple(f"{c.label} {c.was} -> {c.now}{f': {c.reason}' if c.reason else ''}" for c in (*told, *parts, *price))
+    lines = (*(_line(c, " ") for c in told), *(_line(c, ": ") for c in parts), *(_line(c, " ") for c in price))
     return ChangesRecord(revision=revision, since=previous.revision, sizes=sizes, parts=parts, price=price, lines=lines)
+
+
+def _line(change: ChangeRecord, between: str) -> str:
+    return f"{change.label}{between}{change.was} -> {change.now}{f': {change.reason}' if change.reason else ''}"
 
 
 @dataclass(frozen=True, slots=True)
