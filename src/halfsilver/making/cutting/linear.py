@@ -15,6 +15,8 @@ from halfsilver.making.cutting.linear_repack import gathered
 from halfsilver.making.cutting.linear_repair import repaired
 from halfsilver.making.cutting.solution import LinearSolution
 
+MOST_KINDS = 1_500  # more different pieces are left to the quick rules
+
 
 def unfitting(instance: LinearInstance) -> tuple[str, ...]:
     """Ids of wanted pieces that no bar can hold, however many there were."""
@@ -43,6 +45,8 @@ def linear_drafts(instance: LinearInstance, effort: Effort) -> Iterator[Draft]:
     plans = quick_plans(problem, problem.demand)
     for plan in plans[:3]:
         yield Draft(solution=unfold(instance, gathered(problem, plan)), engine="fit", bound=bound)
+    if sum(1 for wanted in problem.demand if wanted) > MOST_KINDS:
+        return
     found = column_plan(problem, effort, plans[0] if plans else None)
     proven = rounded_up(found.bound, problem.costs, problem.quantities)
     best = Bound(value=proven, kind="lp") if proven >= bound.value else bound

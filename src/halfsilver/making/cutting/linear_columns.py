@@ -21,6 +21,7 @@ from halfsilver.making.cutting.linear_quick import Pattern, pattern_cost, quick_
 from halfsilver.making.cutting.master import Column, Master, whole
 
 LEAST_CELLS = 20_000
+MOST_MEMORY = 60_000_000
 MOST_COLUMNS = 6_000
 MOST_WAYS = 5_000  # up to so many sets of pieces all patterns are looked at
 THRESHOLDS = (0.9, 0.6, 0.45, 0.8, 0.7, 0.5, 0.99)
@@ -140,7 +141,7 @@ class ColumnSearch:
 
     def _grid(self, demand: Sequence[int]) -> int:
         rows = sum(len(split(d)) for d in demand)
-        cells = max(LEAST_CELLS, self.effort.cells // max(1, rows))
+        cells = max(min(LEAST_CELLS, MOST_MEMORY // max(1, rows)), self.effort.cells // max(1, rows))
         return -(-max(self.problem.capacities) // cells)
 
     def _price(self, demand: Sequence[int], prices: Sequence[float]) -> tuple[Table, list[int]]:

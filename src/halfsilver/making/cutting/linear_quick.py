@@ -9,6 +9,8 @@ from collections.abc import Sequence
 
 from halfsilver.making.cutting.fold_bars import Folded
 
+MOST_BEST_FIT = 3_000
+
 Counts = tuple[int, ...]
 Pattern = tuple[int, Counts]
 
@@ -23,7 +25,8 @@ def quick_plans(problem: Folded, demand: Sequence[int]) -> list[list[Pattern]]:
     stock = [j for j in range(len(problem.costs)) if problem.capacities[j] > 0]
     dear = sorted(stock, key=lambda j: (problem.costs[j] / problem.capacities[j], -problem.capacities[j]))
     long = sorted(stock, key=lambda j: (-problem.capacities[j], problem.costs[j]))
-    plans = [fit(problem, demand, order, best=best) for order in (dear, long) for best in (False, True)]
+    rules = (False, True) if sum(demand) <= MOST_BEST_FIT else (False,)
+    plans = [fit(problem, demand, order, best=best) for order in (dear, long) for best in rules]
     plans += [fill_up(problem, demand, exponent) for exponent in (1.0, 1.05)]
     return sorted((shrunk(problem, plan) for plan in plans if plan is not None), key=lambda plan: pattern_cost(problem, plan))
 
@@ -34,9 +37,9 @@ def fit(problem: Folded, demand: Sequence[int], order: Sequence[int], *, best: b
     bars: list[tuple[int, list[int]]] = []
     room: list[int] = []
     for piece in sorted(range(len(demand)), key=lambda i: -problem.sizes[i]):
-        size = problem.sizes[piece]
+        size, begin = problem.sizes[piece], 0
         for _ in range(demand[piece]):
-            open_bars = (b for b in range(len(bars)) if room[b] >= size)
+            open_bars = (b for b in range(begin, len(bars)) if room[b] >= size)
             bar = min(open_bars, key=room.__getitem__, default=None) if best else next(open_bars, None)
             if bar is None:
                 stock = next((j for j in order if left[j] != 0 and problem.capacities[j] >= size), None)
@@ -47,6 +50,7 @@ def fit(problem: Folded, demand: Sequence[int], order: Sequence[int], *, best: b
                 bars.append((stock, [0] * len(demand)))
                 room.append(problem.capacities[stock])
                 bar = len(bars) - 1
+            begin = 0 if best else bar
             bars[bar][1][piece] += 1
             room[bar] -= size
     return [(stock, tuple(counts)) for stock, counts in bars]

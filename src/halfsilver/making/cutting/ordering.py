@@ -19,6 +19,19 @@ def in_sequence(instance: Instance, solution: Solution) -> Solution | None:
     return None if places is None else SheetSolution(instance=solution.instance, sheets=tuple(solution.sheets[i] for i in places))
 
 
+def ranks(instance: Instance) -> dict[str, int] | None:
+    """For every piece how many others, one after the other, have to come before it; None if a sequence bites its tail."""
+    pairs = [(before, after) for chain in instance.sequence for before, after in pairwise(chain)]
+    rank = {piece.id: 0 for piece in instance.pieces}
+    for _ in range(len(rank) + 1):
+        late = [(before, after) for before, after in pairs if rank[after] <= rank[before]]
+        if not late:
+            return rank
+        for before, after in late:
+            rank[after] = max(rank[after], rank[before] + 1)
+    return None
+
+
 def _order(instance: Instance, contents: list[set[str]]) -> list[int] | None:
     pairs = [(before, after) for chain in instance.sequence for before, after in pairwise(chain)]
     waiting = list(range(len(contents)))

@@ -5,8 +5,9 @@ Better means: cheaper; then the larger single offcut; then fewer cuts. No plan i
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from halfsilver.errors import NoDesignError
 from halfsilver.making.cutting import linear, sheets
@@ -15,9 +16,9 @@ from halfsilver.making.cutting.checker import check
 from halfsilver.making.cutting.effort import EFFORTS, Effort, EffortName
 from halfsilver.making.cutting.engine import Draft
 from halfsilver.making.cutting.instance import Instance, LinearInstance
-from halfsilver.making.cutting.ordering import in_sequence
+from halfsilver.making.cutting.ordering import in_sequence, ranks
 from halfsilver.making.cutting.rented import rented_drafts
-from halfsilver.making.cutting.solution import LinearSolution, SheetSolution, Solution, cut_count, largest_offcut, plan_cost
+from halfsilver.making.cutting.solution import LinearSolution, SheetSolution, Solution, cut_count, largest_offcut, plan_cost, used_stock
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +97,8 @@ def solve(instance: Instance, *, effort: EffortName = "usual", progress: Progres
 
 
 def _drafts(instance: Instance, effort: Effort) -> Iterator[Draft]:
+    if instance.sequence and (solution := _in_turn(instance)) is not None:
+        yield Draft(solution=solution, engine="in turn")
     if isinstance(instance, LinearInstance):
         yield from linear.linear_drafts(instance, effort)
     else:
@@ -105,6 +108,39 @@ def _drafts(instance: Instance, effort: Effort) -> Iterator[Draft]:
             yield draft
         if not proved:
             yield from rented_drafts(instance, effort)
+
+
+def _in_turn(instance: Instance) -> Solution | None:
+    """A plan that keeps every sequence: pieces of the same rank are planned by themselves, the ranks one after the other."""
+    rank = ranks(instance)
+    if rank is None:
+        return None
+    parts: list[Solution] = []
+    used: Counter[str] = Counter()
+    for number in sorted(set(rank.values())):
+        part = _part(instance, {name for name, own in rank.items() if own == number}, used)
+        try:
+            parts.append(solve(part, effort="quick").solution)
+        except NoDesignError:
+            return None
+        used.update(used_stock(parts[-1]))
+    if isinstance(instance, LinearInstance):
+        return LinearSolution(
+            instance=instance.id, bars=tuple(bar for part in parts if isinstance(part, LinearSolution) for bar in part.bars)
+        )
+    sheets_of = (part.sheets for part in parts if isinstance(part, SheetSolution))
+    return SheetSolution(instance=instance.id, sheets=tuple(sheet for some in sheets_of for sheet in some))
+
+
+def _part(instance: Instance, names: set[str], used: Counter[str]) -> Instance:
+    """The task of some pieces only, with the stock that is left."""
+    if isinstance(instance, LinearInstance):
+        bars = tuple(replace(bar, qty=None if bar.qty is None else bar.qty - used[bar.id]) for bar in instance.stock)
+        rods = tuple(replace(piece, qty=piece.qty if piece.id in names else 0) for piece in instance.pieces)
+        return replace(instance, stock=bars, pieces=rods, sequence=())
+    stock = tuple(replace(sheet, qty=None if sheet.qty is None else sheet.qty - used[sheet.id]) for sheet in instance.stock)
+    panes = tuple(replace(piece, qty=piece.qty if piece.id in names else 0) for piece in instance.pieces)
+    return replace(instance, stock=stock, pieces=panes, sequence=())
 
 
 def _refuse(instance: Instance) -> None:

@@ -17,6 +17,7 @@ from halfsilver.making.cutting.sheet_task import Laying, SheetTask, SheetUse
 
 GUIDES = ((0.1, 1.0), (0.02, 0.5), (0.05, 1.0), (0.1, 0.7))
 SAME_STACK, NEW_STACK, NEW_STRIP, NEW_SHEET = range(4)
+LEAST_DENSITY = 0.9
 CELLS_PER_WIDTH = 16_000  # large tasks get a narrower beam: panes times layings times width
 
 
@@ -66,11 +67,9 @@ class Beam:
         self.h = np.array([laying.h for laying in work.layings], dtype=np.int64)
         self.widths, self.heights = np.array([*work.widths, 1], dtype=np.int64), np.array([*work.heights, 1], dtype=np.int64)
         area = self.widths[:-1].astype(float) * self.heights[:-1]
-        have = area > 0
-        scale = float(min((c / a for c, a in zip(work.costs, area, strict=True) if a > 0 and c > 0), default=1.0))
-        costs = [max(cost / scale, 1e-9 * a) for cost, a in zip(work.costs, area, strict=True)]
-        self.costs = np.array([*costs, 0.0])
-        self.density = np.array([*(c / a if ok else 0.0 for c, a, ok in zip(costs, area, have, strict=True)), 0.0])
+        self.real = np.array(work.costs, dtype=float)
+        self.density = np.array([*_densities(work, area.tolist()), 0.0])
+        self.costs = self.density * np.array([*area, 0.0])
         self.most = np.array([2**31 if q is None else q for q in work.quantities], dtype=np.int64)
         self.marks = np.array([_mix(i + 1) for i in range(len(work.demand))], dtype=np.uint64)
 
@@ -193,7 +192,7 @@ class Beam:
         sound = (s.first | self._legal(s.high - s.top)) & self._legal(W - s.x - s.wide) & self._legal(H - s.y - s.high)
         if not sound.any():
             return None
-        cost = np.where(sound, s.closed + self.costs[s.sheet], np.inf)
+        cost = np.where(sound, np.round(s.used @ self.real, 6), np.inf)
         order = np.lexsort((-(W * (H - s.y - s.high)), cost))
         return int(order[0])
 
@@ -203,6 +202,13 @@ class Beam:
             steps.append((int(kinds[best]), self.work.layings[int(layings[best])]))
             best = int(parents[best])
         return _sheets(self.work, steps[::-1])
+
+
+def _densities(work: SheetTask, areas: Sequence[float]) -> list[float]:
+    """Cost per area of each stock size against the cheapest that is there without limit; how cheap an offcut is counts a little only."""
+    rows = list(zip(work.costs, areas, work.quantities, strict=True))
+    usual = [c / a for c, a, q in rows if a > 0 and c > 0 and q is None] or [c / a for c, a, _ in rows if a > 0 and c > 0] or [1.0]
+    return [max(c / a / min(usual), LEAST_DENSITY) if a > 0 else 0.0 for c, a, _ in rows]
 
 
 def _mix(number: int) -> int:

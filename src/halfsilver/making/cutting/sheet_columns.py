@@ -168,7 +168,8 @@ class StripSearch:
         common, step = self._step()
         layings = [self.work.layings[i] for i in chosen]
         sizes = [-(-(laying.w // common) // step) for laying in layings]
-        limits = [self.work.demand[laying.piece] for laying in layings]
+        demand = self.work.demand
+        limits = [demand[laying.piece] for laying in layings]
         capacity = max(self.work.widths) // common // step
         return fill(
             sizes, limits, [prices[laying.piece] for laying in layings], capacity, stops=stops, full=self.work.instance.min_strip > 1

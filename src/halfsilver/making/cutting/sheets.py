@@ -23,6 +23,8 @@ BATCH = 5  # copies per piece from which column generation pays
 NEAR = 1.002  # cost over bound at which a batch is good enough
 GOOD = 1.06  # cost over the best at which a plan's sheets are still worth combining
 MOST_POOL = 800
+MOST_STEPS = 4_000_000  # panes times ways to lay them
+MOST_QUICK_LAYINGS = 40
 SMALL_TASK_NODES = 100  # search over columns is worth it for a few panes only from this effort on
 
 
@@ -91,14 +93,26 @@ class _Search:
             return self.done()
         return uses_cost(self.instance, self.best) < NEAR * self.bound.value
 
+    def large(self) -> bool:
+        """Whether the task is left to the quick rules."""
+        work = self.works[0]
+        return sum(work.demand) * len(work.layings) > MOST_STEPS
+
     def engines(self) -> Iterator[tuple[str, Iterator[list[SheetUse] | None]]]:
         """The engines in order, each with its plans."""
         yield "shelves", self._shelves()
-        if self.batch or self.instance.stages == 2:
+        if self.large():
+            return
+        if self._by_columns():
             yield "columns", self._columns()
         yield "joins", self._joins()
         yield "beam", self._beams()
         yield "repair", self._repair()
+
+    def _by_columns(self) -> bool:
+        """Whether column generation pays: for batches and wherever two stages are all there is, unless only little is to be searched."""
+        few = len(self.works[0].layings) <= MOST_QUICK_LAYINGS and self.instance.min_strip <= 1
+        return (self.batch or self.instance.stages == 2) and (few or self.effort.nodes >= SMALL_TASK_NODES)
 
     def _shelves(self) -> Iterator[list[SheetUse] | None]:
         for work in self.works:
@@ -144,7 +158,9 @@ class _Search:
             return
         width = self.effort.beams[-1]
         for _ in range(2):
-            yield repaired(self.deepest, self.best, times=self.effort.repairs // 2, width=width, joins=self.effort.joins - 1, enough=self.enough)
+            yield repaired(
+                self.deepest, self.best, times=self.effort.repairs // 2, width=width, joins=self.effort.joins - 1, enough=self.enough
+            )
             if not self.done():
                 yield combined(self.works[0], self._good(), self.effort.nodes // 4)
 
