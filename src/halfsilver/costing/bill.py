@@ -100,8 +100,10 @@ def _base(design: Design, plan: CutPlan, steps: Sequence[Step], rate: Rate, show
     yield from packing_lines(design)
 
 
-def labour_lines(design: Design, steps: Sequence[Step], rate: Rate) -> Iterator[BillLine]:
+def labour_lines(design: Design, steps: Sequence[Step], rate: Rate) -> Iterator[BillLine | str]:
     """One line for each step in the scope that takes working time, in hundredths of an hour."""
+    if not steps:
+        yield "labour: no build steps are known, so no working time is counted"
     for step in steps:
         minutes = step.work_min * design.facts.job.quantity
         if minutes > 0 and has(design, step.trade):

@@ -79,7 +79,7 @@ def sundry_lines(design: Design) -> Iterator[BillLine]:
     """Glue, paint, tape and cloths where there is timber in the scope; packing by piece and by face."""
     prices, quantity = design.facts.workshop.prices, Decimal(design.facts.job.quantity)
     if has(design, Trade.FRAME) and Decimal(prices.sundries):
-        yield line("glue, paint, tape and cloths", LineKind.MATERIAL, quantity=quantity, unit="piece", each=Decimal(prices.sundries))
+        yield line("glue, paint, abrasives and cloths", LineKind.MATERIAL, quantity=quantity, unit="piece", each=Decimal(prices.sundries))
 
 
 def packing_lines(design: Design) -> Iterator[BillLine]:

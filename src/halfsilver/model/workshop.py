@@ -273,7 +273,7 @@ class Prices:
     hour: Price = told("an hour of work, where no rate of its own is known", default="0")
     packing: Price = told("packing of one piece, whatever its size", default="0")
     packing_area: Price = told("packing, added for each m2 of its face", default="0")
-    sundries: Price = told("glue, paint, tape and cloths for one piece with timber in it", default="0")
+    sundries: Price = told("glue, paint, abrasives and cloths for one piece with timber in it", default="0")
     glass_edge: Price = told("edge work on a pane bought to size, for each m", default="0")
     glass_least: Annotated[float, Quantity("area", least=0.0, most=10.0)] = told("least area that is billed for one pane", default=0.0)
     keep_length: Length = told("shortest leftover that is kept; of a sheet also its narrower side", default=300.0)

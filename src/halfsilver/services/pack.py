@@ -18,7 +18,7 @@ from halfsilver.services.findings import findings
 from halfsilver.services.load import Loaded, resolve
 from halfsilver.services.making import Making, making_of
 from halfsilver.services.records import as_text, bill_record, cut_plan_record, design_record, document, findings_record
-from halfsilver.services.revisions import CHANGES, changes_text, previous_pack, revision_of
+from halfsilver.services.revisions import CHANGES, changes_text, lines_of, previous_pack, revision_of
 from halfsilver.units.quantities import read_quantity
 
 MANIFEST = "manifest.json"
@@ -70,9 +70,8 @@ def write_pack(loaded: Loaded, folder: str, *, date: str, say: Say = lambda stag
         previous = previous_pack(Path(folder))
         told = document("bill", bill_record(work.bill))
         revision = revision_of(previous, design, told)
-        contents = pack_files(loaded, design, work, date=date, revision=revision, say=say)
-        contents[CHANGES] = changes_text(previous, design, work.bill, told, loaded.show)
-        contents = dict(sorted(contents.items()))
+        changed = changes_text(previous, design, work.bill, told, loaded.show)
+        contents = pack_files(loaded, design, work, changed, date=date, revision=revision, say=say)
         for name, data in contents.items():
             path = built / name
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -82,10 +81,11 @@ def write_pack(loaded: Loaded, folder: str, *, date: str, say: Say = lambda stag
 
 
 def pack_files(
-    loaded: Loaded, design: Design, work: Making, *, date: str, revision: int, say: Say = lambda stage: None
+    loaded: Loaded, design: Design, work: Making, changed: bytes, *, date: str, revision: int, say: Say = lambda stage: None
 ) -> dict[str, bytes]:
-    """Every file of the pack but its manifest and what changed, by path within the folder."""
+    """Every file of the pack but its manifest, by path within the folder."""
     from halfsilver.documents.drawings import drawing_files
+    from halfsilver.documents.more import more_pages
     from halfsilver.documents.shop import shop_pdf
 
     show = loaded.show
@@ -95,11 +95,13 @@ def pack_files(
         "findings.json": as_text(document("findings", findings_record(found))).encode(),
         "cut_plan.json": as_text(document("cut_plan", cut_plan_record(work.plan))).encode(),
         "bill.json": as_text(document("bill", bill_record(work.bill))).encode(),
+        CHANGES: changed,
     }
     say("Drawings")
     contents |= {f"drawings/{name}": data for name, data in drawing_files(design, show).items()}
     say("Shop document")
-    contents["shop.pdf"] = shop_pdf(design, found, show=show, date=date, revision=revision, version=__version__)
+    more = more_pages(design, work.plan, work.steps, (), work.bill, lines_of(changed) or (), show)
+    contents["shop.pdf"] = shop_pdf(design, found, show=show, date=date, revision=revision, version=__version__, more=more)
     return dict(sorted(contents.items()))
 
 

@@ -74,9 +74,18 @@ def _same(previous: Previous, design: Design, bill: Mapping[str, Any]) -> bool:
 
 def changes_text(previous: Previous, design: Design, bill: Bill, bill_document: Mapping[str, Any], show: Show) -> bytes:
     """``changes.json`` of the new pack; the one that lies there where nothing changed."""
-    if _same(previous, design, bill_document) and previous.changes:
+    if _same(previous, design, bill_document) and lines_of(previous.changes) is not None:
         return previous.changes
     return as_text(document("changes", changes(previous, design, bill, revision_of(previous, design, bill_document), show))).encode()
+
+
+def lines_of(told: bytes) -> tuple[str, ...] | None:
+    """The lines in words of a ``changes.json``; None where it cannot be read."""
+    try:
+        lines = json.loads(told)["lines"]
+    except (ValueError, KeyError, TypeError, RecursionError):
+        return None
+    return tuple(lines) if isinstance(lines, list) and all(isinstance(line, str) for line in lines) else None
 
 
 def changes(previous: Previous, design: Design, bill: Bill, revision: int, show: Show) -> ChangesRecord:
