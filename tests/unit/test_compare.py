@@ -7,10 +7,12 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from halfsilver.cli.main import main
 from halfsilver.services.load import load, resolve
 from halfsilver.services.making import making_of
+from halfsilver.services.schemas import schema
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 FOYER, MEASURED, ARCHIVE = (str(EXAMPLES / name) for name in ("foyer.yaml", "foyer-measured.yaml", "archive-mirror.yaml"))
@@ -37,6 +39,7 @@ def test_one_document_with_the_numbers_of_each_job(capsys: pytest.CaptureFixture
         assert told["mass_kg"] == pytest.approx(design.mass_kg, abs=1e-5)
         assert told["hidden_share"] == pytest.approx(design.ledger["hidden.share"], abs=1e-6)
         assert told["appearance"] == {}
+    assert list(Draft202012Validator(schema("compare")).iter_errors(document)) == []
     assert "gap_mm" in document["options"][0]
     assert "gap_mm" not in document["options"][1]
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+import subprocess
+import sys
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
@@ -236,6 +238,16 @@ def test_the_grid_is_exact_for_both_units_and_never_wrong_by_direction() -> None
     assert piece_units(1.00001) >= 8000.08 > stock_units(1.00001)
     # A cut at 45 degrees crosses the bar over kerf times the root of two; 1/8 in takes 4.49 mm.
     assert mitre_kerf_units(3.175) == math.ceil(3.175 * math.sqrt(2) * 8000)
+
+
+def test_a_check_loads_neither_solver_nor_arrays() -> None:
+    code = (
+        "import sys\nfrom halfsilver.cli.main import main\ntry:\n    main(sys.argv[1:])\nexcept SystemExit:\n    pass\n"
+        "print(sorted({'numpy', 'highspy'} & set(sys.modules)))"
+    )
+    command = [sys.executable, "-c", code, "check", str(ROOT / JOBS[0]), "--json"]
+    told = subprocess.run(command, capture_output=True, text=True, encoding="utf-8", check=True).stdout
+    assert told.splitlines()[-1] == "[]"
 
 
 def test_a_check_builds_tasks_without_searching() -> None:

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 import json
 import shutil
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from halfsilver.files.workshop import copy_workshop
 from halfsilver.services.load import Loaded, load, resolve
 from halfsilver.services.making import making_of
 from halfsilver.services.measuring import append
-from halfsilver.services.records import as_text, bill_record, design_record, document
+from halfsilver.services.records import as_text, bill_record, cut_plan_record, design_record, document
 from halfsilver.services.revisions import CHANGES, changes_text, previous_pack, revision_of
+from halfsilver.services.schemas import schema
 
 ROOT = Path(__file__).resolve().parents[2]
-Edit = Callable[[str], str]
+KEPT = ("design", "bill", "changes")
 
 
 class Bench:
@@ -70,6 +71,17 @@ def foyer(tmp_path: Path, packed: Path) -> Bench:
     bench = Bench(tmp_path, "examples/foyer.yaml")
     shutil.copytree(packed / "pack", bench.folder, dirs_exist_ok=True)
     return bench
+
+
+@pytest.mark.parametrize("example", ["examples/foyer.yaml", "examples/archive-mirror.yaml"])
+def test_what_a_pack_holds_is_as_its_schemas_say(tmp_path: Path, example: str) -> None:
+    bench = Bench(tmp_path, example)
+    bench.edit(bench.shop / "stock.csv", "bar-20x3-3000,bar-20x3,stick,3000,", "bar-20x3-3000,bar-20x3,stick,300,")
+    bench.pack()
+    plan = document("cut_plan", cut_plan_record(making_of(resolve(bench.loaded())).plan))
+    for name, told in (("cut_plan", plan), *((name, json.loads((bench.folder / f"{name}.json").read_text("utf-8"))) for name in KEPT)):
+        assert list(Draft202012Validator(schema(name)).iter_errors(told)) == []
+        assert told["schema"] == f"halfsilver/{name}/1"
 
 
 def test_a_reading_is_the_cause_and_the_price_moves(foyer: Bench) -> None:
