@@ -36,7 +36,7 @@ def schema_of(cls: type[Any], name: str, *, output: bool = False) -> dict[str, A
     name : str
         Of the file: ``job``, ``workshop``, ``design``, ...
     output : bool
-        Whether the program writes it: then it carries ``schema``, every key is there, and an absent value is null.
+        Whether the program writes it: then it carries ``schema``, and only what may be absent is left out or null.
     """
     definitions: dict[str, Any] = {}
     body = _record(record_of(cls), definitions, output)
@@ -122,7 +122,7 @@ def _record(shape: Record, definitions: dict[str, Any], output: bool) -> dict[st
     body: dict[str, Any] = {"type": "object"}
     if words := (shape.cls.__doc__ or "").partition("\n")[0].strip():
         body["description"] = words
-    required = [name for name, key in shape.keys.items() if output or key.required]
+    required = [name for name, key in shape.keys.items() if (not key.optional if output else key.required)]
     return {**body, "properties": properties, "required": required, "additionalProperties": False}
 
 
