@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from itertools import product
 from math import ceil, log, radians, tan
 
 import numpy as np
@@ -22,9 +21,11 @@ from halfsilver.optics.walls import Walls, segment_weights, walls
 
 Real = NDArray[np.float64]
 Light = NDArray[np.complex128]
+Whole = NDArray[np.intp]
 Each = Callable[[Callable[[slice], None], Iterable[slice]], Iterable[None]]
 
-ROWS_AT_ONCE_PX = 24_000
+PIXELS_AT_ONCE = 24_000
+EDGE_SAMPLES = 5  # each way, where the edge of the opening crosses a pixel at a slant
 LEAST_ECHO = 3e-3
 
 
@@ -59,13 +60,14 @@ def render_scene(scene: Scene, *, width_px: int, height_px: int, samples: int = 
     shaft = _shaft(scene)
     camera = _camera(scene, width_px=width_px, height_px=height_px)
     side = max(1, round(samples**0.5))
-    offsets = (np.arange(side) + 0.5) / side
-    step = max(1, ROWS_AT_ONCE_PX // width_px)
+    step = max(1, PIXELS_AT_ONCE // width_px)
 
     def fill(rows: slice) -> None:
-        light = np.zeros((rows.stop - rows.start) * width_px, dtype=complex)
-        for offset in product(offsets, offsets):
-            light += _sample(scene, shaft, camera, rows, offset, 1.0 / side) / side**2
+        row, column = (one.ravel() for one in np.mgrid[rows, :width_px])
+        light, edge = _pixels(scene, shaft, camera, column, row, side)
+        slanted = np.flatnonzero(edge)
+        if side < EDGE_SAMPLES and slanted.size:
+            light[slanted], _ = _pixels(scene, shaft, camera, column[slanted], row[slanted], EDGE_SAMPLES)
         for channel, radiance in enumerate(scene.band.radiance):
             picture[rows, :, channel] = np.maximum(light.real * radiance + light.imag, 0.0).reshape(-1, width_px)
 
@@ -111,9 +113,8 @@ def _shaft(scene: Scene) -> _Shaft:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Camera:
-    """Direction of the picture's upper left corner, the steps to the next column and row, and how many columns there are."""
+    """Direction of the picture's upper left corner, the steps to the next column and row."""
 
-    columns: int
     corner: Real
     column: Real
     row: Real
@@ -128,14 +129,25 @@ def _camera(scene: Scene, *, width_px: int, height_px: int) -> _Camera:
     right = right / np.linalg.norm(right)
     step = 2 * tan(radians(scene.camera.fov_x_deg) / 2) / width_px
     column, row = right * step, -np.cross(right, ahead) * step
-    return _Camera(columns=width_px, corner=ahead - column * width_px / 2 - row * height_px / 2, column=column, row=row)
+    return _Camera(corner=ahead - column * width_px / 2 - row * height_px / 2, column=column, row=row)
 
 
-def _sample(scene: Scene, shaft: _Shaft, camera: _Camera, rows: slice, offset: tuple[float, float], share: float) -> Light:
-    """One sample per pixel of some rows, flat; each stands for a box of ``share`` pixel."""
-    across = np.arange(camera.columns) + offset[0]
-    down = np.arange(rows.start, rows.stop)[:, None] + offset[1]
-    x, y, z = ((camera.corner[i] + camera.column[i] * across + camera.row[i] * down).ravel() for i in range(3))
+def _pixels(scene: Scene, shaft: _Shaft, camera: _Camera, column: Whole, row: Whole, side: int) -> tuple[Light, NDArray[np.bool_]]:
+    """Light of pixels, each the mean of ``side`` x ``side`` samples, and which of them the edge of the opening crosses."""
+    light, edge = np.zeros(column.size, dtype=complex), np.zeros(column.size, dtype=bool)
+    offsets = (np.stack(np.divmod(np.arange(side**2), side)) + 0.5) / side
+    together = max(1, PIXELS_AT_ONCE // column.size)
+    for start in range(0, side**2, together):
+        across, down = ((place + offset[start : start + together, None]).ravel() for place, offset in zip((column, row), offsets, strict=True))
+        found, seen = (one.reshape(-1, column.size) for one in _sample(scene, shaft, camera, across, down, 1.0 / side))
+        light += found.sum(axis=0) / side**2
+        edge |= ((seen > 0) & (seen < 1 - 1e-6)).any(axis=0)
+    return light, edge
+
+
+def _sample(scene: Scene, shaft: _Shaft, camera: _Camera, across: Real, down: Real, share: float) -> tuple[Light, Real]:
+    """One sample at each place of the picture, standing for a box of ``share`` pixel, and the share of it inside the opening."""
+    x, y, z = (camera.corner[i] + camera.column[i] * across + camera.row[i] * down for i in range(3))
     inverse = -1.0 / np.minimum(z, -1e-9)
     slopes = x * inverse, y * inverse
     boxes = tuple(_box(camera, i, slopes[i]) * (inverse * (0.5 * share)) for i in range(2))
@@ -145,7 +157,7 @@ def _sample(scene: Scene, shaft: _Shaft, camera: _Camera, rows: slice, offset: t
     found = np.zeros(seen.size, dtype=complex)
     if take.size:
         found[take] = _follow(scene, shaft, *(one[take] for one in (*slopes, *boxes))) * seen[take]
-    return found
+    return found, seen
 
 
 def _box(camera: _Camera, i: int, slope: Real) -> Real:
