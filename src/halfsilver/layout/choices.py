@@ -34,5 +34,6 @@ class Choices:
     sight_margin: Choice | None = None
     planed: Choice | None = None
     spacer_frame: Choice | None = None
+    bedding: Choice | None = None
     feed: Word | None = None
     corner: Word | None = None

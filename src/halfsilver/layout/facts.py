@@ -127,6 +127,12 @@ class Facts:
             return asked(f"fit.{name}", label, wanted, f"fit.{name} in the job")
         return allowance(f"fit.{name}", label, getattr(self.habits, f"fit_{name}"))
 
+    def bedding_mm(self, which: str) -> float:
+        """Bedding between a frame's lip and its pane: the workshop's habit, or more where an asked gap needs it. [mm]"""
+        if which == "front" and self.choices.bedding is not None:
+            return self.choices.bedding.value
+        return self.habits.bedding_front if which == "front" else self.habits.bedding_rear
+
     def cut_limit_mm(self, glass: GlassKind) -> float:
         """Limit of a pane's size, cut here or bought to size. [mm]"""
         return self.limits.glass_cut if glass.cut_here else self.limits.glass_bought

@@ -10,7 +10,7 @@ from math import hypot
 
 from halfsilver.errors import NoDesignError
 from halfsilver.geometry.profile import Profile
-from halfsilver.layout.declare import actual, allowance, as_read, asked, catalogue, gap, target
+from halfsilver.layout.declare import actual, allowance, as_read, asked, catalogue, gap, given, target
 from halfsilver.layout.facts import Facts
 from halfsilver.ledger.expression import Deviation, Expression, Function, call, greatest, least, mm, ref, rounded
 from halfsilver.ledger.ledger import Entry, Origin
@@ -129,8 +129,14 @@ def pane_entries(facts: Facts, which: str, glass: GlassKind, *, asked_size: bool
         as_read(f"{which}.glass.thickness", facts.measurements, facts.limits.tape)
         or ref(f"{which}.glass.thickness") + Deviation(f"thickness of the {which} glass", mm(facts.limits.glass_thickness)),
     )
-    bedding = getattr(facts.habits, f"bedding_{which}")
-    yield allowance(f"{which}.bedding", f"{which} bedding", bedding, "between lip and pane")
+    yield _bedding(facts, which)
+
+
+def _bedding(facts: Facts, which: str) -> Entry:
+    label, choice = f"{which} bedding", facts.choices.bedding
+    if which == "front" and choice is not None:
+        return given("front.bedding", label, choice.value, Origin.DERIVED, reason=choice.reason, runner_up=choice.runner_up)
+    return allowance(f"{which}.bedding", label, facts.bedding_mm(which), "between lip and pane")
 
 
 def sight_margin_entries(facts: Facts, seat: str) -> Iterator[Entry]:

@@ -33,7 +33,7 @@ def _told(moulding: Moulding, place: str, why: list[str]) -> Suitability:
 
 
 def _front_reasons(facts: Facts, profile: Profile) -> list[str]:
-    left = profile.rebate_depth_mm - facts.front_glass.thickness - facts.habits.bedding_front
+    left = profile.rebate_depth_mm - facts.front_glass.thickness - facts.bedding_mm("front")
     reasons = []
     if left < facts.light.width:
         reasons.append(f"rebate too shallow: {left:.1f} mm left behind the pane for a strip {facts.light.width:.1f} mm wide")

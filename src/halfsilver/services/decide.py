@@ -19,6 +19,8 @@ from halfsilver.model.quantities import Auto
 from halfsilver.model.workshop import Workshop
 
 MOST_MARGIN_STEPS = 64
+GAP_STEP_MM = 0.05
+MOST_BEDDING_MM = 12.0
 
 
 def decided(job: Job, workshop: Workshop) -> Design:
@@ -45,37 +47,50 @@ def decided(job: Job, workshop: Workshop) -> Design:
 
 
 def _cavity_choices(facts: Facts) -> Choices:
-    planed, spacer = _gap_choices(facts)
-    return Choices(planed=planed, spacer_frame=spacer, feed=_feed(facts), corner=_corner(facts))
+    planed, spacer, bedding = _gap_choices(facts)
+    return Choices(planed=planed, spacer_frame=spacer, bedding=bedding, feed=_feed(facts), corner=_corner(facts))
 
 
-def _gap_choices(facts: Facts) -> tuple[Choice | None, Choice | None]:
-    """Planing and a spacer frame that meet the asked gap; without one, the least planing that leaves the face flat."""
+def _gap_choices(facts: Facts) -> tuple[Choice | None, Choice | None, Choice | None]:
+    """Planing, a spacer frame and front bedding that meet the asked gap; without one, the least planing that leaves the face flat."""
     rear = facts.job.frame.rear
     planing_open = rear is None or isinstance(rear.planed, Auto)
     least = facts.planed_mm
-    plain = (
-        Choice(value=least, reason=f"{least:g} mm leaves the face of {facts.rear_moulding.id} flat enough to glue")
-        if planing_open
-        else None
-    )
+    flat = f"{least:g} mm leaves the face of {facts.rear_moulding.id} flat enough to glue"
+    plain = Choice(value=least, reason=flat) if planing_open else None
     if isinstance(facts.job.gap, Auto):
-        return plain, None
+        return plain, None, None
     wanted, natural = facts.job.gap, _natural_gap_mm(facts, planed_mm=least)
-    if abs(wanted - natural) < 0.05:
-        return plain, None
+    if abs(wanted - natural) < GAP_STEP_MM:
+        return plain, None, None
     if wanted > natural:
-        return plain, _spacer(facts, wanted, natural)
-    most = facts.rear_profile.lip_back_mm - facts.habits.lip_least
-    lowest = _natural_gap_mm(facts, planed_mm=most) if planing_open and facts.rear_moulding.may_plane else natural
-    if wanted < lowest - 0.05:
+        return plain, _spacer(facts, wanted, natural), None
+    most = max(facts.rear_profile.lip_back_mm - facts.habits.lip_least, least) if planing_open and facts.rear_moulding.may_plane else least
+    planed = min(least + natural - wanted, most)
+    by_planing = f"planing {planed:.2f} mm narrows the gap from {natural:.1f} mm towards {wanted:g} mm"
+    chosen = Choice(value=planed, reason=by_planing, runner_up="bedding under the front pane") if planed > least else plain
+    return chosen, None, _bedding(facts, wanted, _natural_gap_mm(facts, planed_mm=planed))
+
+
+def _bedding(facts: Facts, wanted: float, natural: float) -> Choice | None:
+    """Bedding that moves the front pane back where planing alone does not narrow the gap enough; the strip must keep its room."""
+    short = natural - wanted
+    if short < GAP_STEP_MM:
+        return None
+    habit = facts.habits.bedding_front
+    room = facts.front_profile.rebate_depth_mm - facts.front_glass.thickness - habit - facts.light.width
+    most = min(MOST_BEDDING_MM, room) if isinstance(facts.job.battens.depth, Auto) else 0.0
+    if short > most:
         raise NoDesignError(
             f"A gap of {wanted:g} mm is less than these mouldings leave.",
-            nearest=f"Nearest gap: {lowest:.1f} mm.",
+            nearest=f"Nearest gap: {natural - max(most, 0.0):.1f} mm.",
             advice="Choose a front moulding with a shallower rebate, a thicker front pane, or a rear moulding with a thinner lip.",
         )
-    planed = least + natural - wanted
-    return Choice(value=planed, reason=f"planing {planed:.2f} mm brings the gap from {natural:.1f} to {wanted:g} mm"), None
+    return Choice(
+        value=habit + short,
+        reason=f"bedding {habit + short:.2f} mm thick under the front pane narrows the gap from {natural:.1f} to {wanted:g} mm",
+        runner_up="a front moulding with a shallower rebate",
+    )
 
 
 def _natural_gap_mm(facts: Facts, *, planed_mm: float) -> float:

@@ -19,7 +19,7 @@ from halfsilver.model.workshop import Workshop
 from halfsilver.services.decide import decided
 from halfsilver.units.words import nearest_word
 
-NOT_MEASURED = ("viewer.", "accept.", "size.")
+NOT_MEASURED = ("fit.", "viewer.", "accept.", "size.")
 ID_LETTERS = frozenset("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_")
 TAKEN = frozenset({"axis", "cone", "share", "left", "right", "top", "bottom", "margin", "cutter", "below_lip"})
 
