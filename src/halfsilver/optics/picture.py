@@ -48,3 +48,34 @@ def encoded(linear: ArrayLike) -> Real:
     """
     value = np.clip(np.asarray(linear, dtype=float), 0.0, 1.0)
     return np.asarray(np.where(value <= 0.0031308, 12.92 * value, 1.055 * value ** (1 / 2.4) - 0.055))
+
+
+def exposure_for(luminance: ArrayLike) -> float:
+    """Factor that brings the log average of what is lit to 0.18, the middle grey.
+
+    References
+    ----------
+    Reinhard, Stark, Shirley and Ferwerda, Photographic tone reproduction for digital images (2002), eq. 1 and 2 (memory).
+    """
+    lit = np.asarray(luminance, dtype=float)
+    lit = lit[lit > 0]
+    return 0.18 / float(np.exp(np.log(lit).mean())) if lit.size else 1.0
+
+
+def toned(linear: ArrayLike, *, exposure: float, white: float) -> Real:
+    """Linear values with highlights rolled off: L (1 + L/white^2)/(1 + L) on luminance, colours kept; ``white`` becomes 1.
+
+    ``white`` counts after the exposure; small values stay as they are.
+
+    References
+    ----------
+    The same, eq. 4 (memory).
+
+    Examples
+    --------
+    >>> toned([[4.0, 4.0, 4.0], [0.0, 0.0, 0.0]], exposure=1.0, white=4.0).round(6).tolist()
+    [[1.0, 1.0, 1.0], [0.0, 0.0, 0.0]]
+    """
+    colour = np.asarray(linear, dtype=float) * exposure
+    light = colour @ GREY
+    return np.asarray(colour * ((1 + light / white**2) / (1 + light))[..., None])

@@ -138,7 +138,9 @@ def _pixels(scene: Scene, shaft: _Shaft, camera: _Camera, column: Whole, row: Wh
     offsets = (np.stack(np.divmod(np.arange(side**2), side)) + 0.5) / side
     together = max(1, PIXELS_AT_ONCE // column.size)
     for start in range(0, side**2, together):
-        across, down = ((place + offset[start : start + together, None]).ravel() for place, offset in zip((column, row), offsets, strict=True))
+        across, down = (
+            (place + offset[start : start + together, None]).ravel() for place, offset in zip((column, row), offsets, strict=True)
+        )
         found, seen = (one.reshape(-1, column.size) for one in _sample(scene, shaft, camera, across, down, 1.0 / side))
         light += found.sum(axis=0) / side**2
         edge |= ((seen > 0) & (seen < 1 - 1e-6)).any(axis=0)
@@ -250,5 +252,3 @@ def _ramp(place: Real) -> Real:
     turn = place * 0.5
     turn = turn - np.floor(turn)
     return 1.0 - np.abs(2.0 * turn - 1.0)
-
-

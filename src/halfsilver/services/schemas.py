@@ -21,6 +21,7 @@ from halfsilver.model.results import (
     WhyNode,
 )
 from halfsilver.model.workshop import WorkshopFile
+from halfsilver.optics.scene import Scene
 from halfsilver.units.words import nearest_word
 
 READ: dict[str, type[Any]] = {"job": Job, "workshop": WorkshopFile}
@@ -35,6 +36,7 @@ WRITTEN: dict[str, type[Any]] = {
     "compare": CompareRecord,
     "reckon": ReckonRecord,
     "manifest": ManifestRecord,
+    "scene": Scene,
 }
 
 

@@ -1,0 +1,71 @@
+"""The picture of a scene file: linear values, and the same as a PNG with its exposure stated."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from io import BytesIO
+
+import numpy as np
+from numpy.typing import NDArray
+
+from halfsilver.files.png import png_bytes
+from halfsilver.optics.picture import GREY, encoded, exposure_for, in_gamut, toned
+from halfsilver.optics.render import render_scene
+from halfsilver.optics.scene import Scene
+
+Picture = NDArray[np.float32]
+ROWS_AT_ONCE = 64
+SAMPLES = 1  # of which each is filtered exactly; pixels on the edge of the opening take more
+
+
+def scene_picture(
+    scene: Scene, *, width_px: int, height_px: int, samples: int = SAMPLES, tell: Callable[[float], None] | None = None
+) -> Picture:
+    """Linear picture of a scene (rows, columns, 3), on as many threads as there are processors.
+
+    ``tell`` is called with the share that is done. The values do not depend on the number of threads.
+    """
+    with ThreadPoolExecutor(max_workers=_processors()) as pool:
+
+        def each(fill: Callable[[slice], None], bands: Iterable[slice]) -> Iterator[None]:
+            waiting = list(bands)
+            for done, _ in enumerate(pool.map(fill, waiting), start=1):
+                if tell:
+                    tell(done / len(waiting))
+                yield None
+
+        return render_scene(scene, width_px=width_px, height_px=height_px, samples=samples, each=each)
+
+
+def as_png(linear: Picture) -> bytes:
+    """The picture as people see it: exposure by the log average, highlights rolled off up to the brightest, sRGB."""
+    height_px, width_px, _ = linear.shape
+    light = linear @ GREY.astype(np.float32)
+    exposure = exposure_for(light)
+    white = max(float(light.max()) * exposure, 1.0)
+    words = {
+        "Description": f"Exposure: a linear luminance of {0.18 / exposure:.6g} is middle grey, one of {white / exposure:.6g} is white. "
+        "Tone curve L (1 + L/white^2)/(1 + L) on luminance; colours outside sRGB moved towards grey of the same luminance."
+    }
+
+    def bands() -> Iterator[bytes]:
+        for row in range(0, height_px, ROWS_AT_ONCE):
+            shown = encoded(in_gamut(toned(linear[row : row + ROWS_AT_ONCE], exposure=exposure, white=white)))
+            yield np.rint(255 * shown).astype(np.uint8).tobytes()
+
+    return png_bytes(bands(), width_px=width_px, height_px=height_px, words=words)
+
+
+def as_npy(linear: Picture) -> bytes:
+    """The linear values as an NPY file, float32."""
+    stream = BytesIO()
+    np.save(stream, np.ascontiguousarray(linear, dtype=np.float32), allow_pickle=False)
+    return stream.getvalue()
+
+
+def _processors() -> int:
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
