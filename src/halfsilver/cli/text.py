@@ -29,7 +29,9 @@ def headline(design: Design, show: Show) -> Iterator[str]:
     if "gap" in ledger:
         lit = f"{ledger['strip.segments']:.0f} segments of light, {show(ledger['strip.length'], 'mm')}"
         yield f"  gap          {show(ledger['gap'], 'mm')}; {lit}"
-    yield f"  picture      {size('screen.picture', 'width', 'height')}; {100 * ledger['hidden.share']:.1f} % hidden from the worst viewer"
+    if "hidden.share" in ledger:
+        yield f"  picture      {size('screen.picture', 'width', 'height')}; {100 * ledger['hidden.share']:.1f} % "
+            f"hidden from the worst viewer"
 
 
 def finding_lines(found: Sequence[Finding]) -> Iterator[str]:

@@ -8,7 +8,8 @@ from halfsilver.layout.declare import actual, allowance, as_read, asked, catalog
 from halfsilver.layout.facts import Facts
 from halfsilver.layout.frames import DIRECTIONS
 from halfsilver.ledger.expression import Deviation, Expression, Operand, greatest, least, mm, ref, rounded
-from halfsilver.ledger.ledger import Entry, Origin
+from halfsilver.ledger.ledger import Entry, Ledger, Origin
+from halfsilver.model.design import Layer
 from halfsilver.model.job import CoatedSide, Through
 from halfsilver.model.quantities import Auto
 
@@ -132,9 +133,8 @@ def gap_entries(facts: Facts) -> Iterator[Entry]:
         serves=("batten.depth",),
     )
     optical: Expression = ref("gap")
-    for which, sheet, kind in (("front", facts.job.glass.front, facts.front_glass), ("rear", facts.job.glass.rear, facts.rear_glass)):
-        side = (sheet.coated_side if sheet else None) or CoatedSide.CAVITY
-        if side is not CoatedSide.CAVITY:
+    for which, kind in (("front", facts.front_glass), ("rear", facts.rear_glass)):
+        if facts.coated_side(which) is not CoatedSide.CAVITY:
             yield catalogue(f"{which}.glass.index", f"refractive index of the {which} glass", kind.index, f"glass {kind.id}", unit="count")
             optical = optical + ref(f"{which}.glass.thickness") / ref(f"{which}.glass.index")
     yield gap("gap.optical", "gap between the reflecting faces, as light sees it", optical)
@@ -149,12 +149,26 @@ def _planed(facts: Facts) -> Entry:
     return given("rear.planed", label, choice.value, Origin.DERIVED, reason=choice.reason, runner_up=choice.runner_up)
 
 
-def depth_entries(*, seat_depth: Operand) -> Iterator[Entry]:
-    """Depths from the front face of a two-frame build, positive backwards; ``seat_depth`` is the rear pane to the picture."""
+def depth_entries(*, seat_depth: Operand | None = None) -> Iterator[Entry]:
+    """Depths from the front face of a two-frame build, positive backwards; ``seat_depth`` is the rear pane to the "
+    "picture, where there is one."""
     yield target("depth.front_glass", "depth of the front pane", ref("front.moulding.lip_thickness") + ref("front.bedding"))
     yield target("depth.batten", "depth of the battens", ref("depth.front_glass") + ref("front.glass.thickness"))
     yield target("depth.joint", "depth of the joint between the frames", ref("front.moulding.depth"))
     yield target("depth.rear_lip", "depth of the rear lip's face", ref("depth.joint") + ref("glue_line") + ref("spacer_frame"))
     yield target("depth.rear_glass", "depth of the rear pane", ref("depth.rear_lip") + ref("rear.lip_thickness") + ref("rear.bedding"))
-    yield target("depth.picture", "depth of the picture", ref("depth.rear_glass") + ref("rear.glass.thickness") + seat_depth)
+    if seat_depth is not None:
+        yield target("depth.picture", "depth of the picture", ref("depth.rear_glass") + ref("rear.glass.thickness") + seat_depth)
     yield target("depth.back", "depth of the rear frame's back", ref("depth.rear_lip") + ref("rear.moulding.depth") - ref("rear.planed"))
+
+
+def lit_layers(ledger: Ledger) -> Iterator[Layer]:
+    """The stack of a two-frame build from the front lip to the rear pane."""
+    depth = {name: ledger[f"depth.{name}"] for name in ("front_glass", "batten", "joint", "rear_lip", "rear_glass")}
+    yield Layer(part="front-lip", from_mm=0.0, to_mm=ledger["front.moulding.lip_thickness"])
+    yield Layer(part="front-glass", from_mm=depth["front_glass"], to_mm=depth["batten"])
+    yield Layer(part="batten", from_mm=depth["batten"], to_mm=depth["batten"] + ledger["batten.depth"])
+    if ledger["spacer_frame"] > 0:
+        yield Layer(part="spacer-frame", from_mm=depth["joint"], to_mm=depth["rear_lip"])
+    yield Layer(part="rear-lip", from_mm=depth["rear_lip"], to_mm=depth["rear_lip"] + ledger["rear.lip_thickness"])
+    yield Layer(part="rear-glass", from_mm=depth["rear_glass"], to_mm=depth["rear_glass"] + ledger["rear.glass.thickness"])

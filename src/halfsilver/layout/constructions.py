@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from halfsilver.errors import JobError, Problem
-from halfsilver.layout import hidden_screen, lit_screen
+from halfsilver.layout import hidden_screen, lit_mirror, lit_screen
 from halfsilver.layout.choices import Choices
 from halfsilver.layout.design import Design
 from halfsilver.layout.facts import Facts
@@ -14,6 +14,7 @@ from halfsilver.model.workshop import Workshop
 
 DESIGNS: Mapping[Construction, Callable[[Facts], Design]] = {
     Construction.LIT_SCREEN: lit_screen.design,
+    Construction.LIT_MIRROR: lit_mirror.design,
     Construction.HIDDEN_SCREEN: hidden_screen.design,
 }
 

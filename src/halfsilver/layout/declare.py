@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
-from halfsilver.ledger.expression import Deviation, Expression, Number, Operand, as_expression, least, mm
+from halfsilver.ledger.expression import Deviation, Expression, Number, Operand, as_expression, greatest, least, mm
 from halfsilver.ledger.ledger import Entry, Kind, Ledger, Measurement, Origin
 from halfsilver.ledger.ledger import PlaceRule as PlaceRule
 from halfsilver.model.workshop import Tape
 
 
 def given(
-    name: str, label: str, value: float, origin: Origin, source: str = "", *, unit: str = "mm", reason: str = "", runner_up: str = ""
+    name: str,
+    label: str,
+    value: float,
+    origin: Origin,
+    source: str = "",
+    *,
+    unit: str = "mm",
+    reason: str = "",
+    runner_up: str = "",
+    places: PlaceRule = "last",
 ) -> Entry:
     """A value that comes from outside the ledger, with where it was found."""
     return Entry(
@@ -21,12 +30,13 @@ def given(
         unit=unit,
         reason=reason,
         runner_up=runner_up,
+        places=places,
     )
 
 
-def asked(name: str, label: str, value: float, source: str, *, unit: str = "mm") -> Entry:
+def asked(name: str, label: str, value: float, source: str, *, unit: str = "mm", places: PlaceRule = "last") -> Entry:
     """What the job asks for."""
-    return given(name, label, value, Origin.ASKED, source, unit=unit)
+    return given(name, label, value, Origin.ASKED, source, unit=unit, places=places)
 
 
 def allowance(name: str, label: str, value: float, source: str = "") -> Entry:
@@ -64,13 +74,16 @@ def tape_limit_mm(tape: Tape, length_mm: float) -> float:
     return tape.constant + tape.per_metre * -(-abs(length_mm) // 1000.0)
 
 
-def as_read(name: str, readings: tuple[Measurement, ...], tape: Tape) -> Expression | None:
-    """What is there once it was measured: the least over the places of reading and tape; None where nothing was read."""
+def as_read(name: str, readings: tuple[Measurement, ...], tape: Tape, *, places: PlaceRule = "last") -> Expression | None:
+    """What is there once it was measured: reading and tape, places combined by the entry's rule; None where nothing was read."""
     taken = Ledger.of((), readings).readings.get(name, {})
+    if places == "last" and taken:
+        final = next(m for m in reversed(readings) if m.name == name)
+        taken = {final.at: final}
     branches = [
         mm(m.value_mm) + Deviation(f"tape on {name}{f' at {m.at}' if m.at else ''}", mm(tape_limit_mm(tape, m.value_mm)))
         for m in taken.values()
     ]
     if not branches:
         return None
-    return branches[0] if len(branches) == 1 else least(*branches)
+    return branches[0] if len(branches) == 1 else least(*branches) if places == "least" else greatest(*branches)

@@ -8,12 +8,13 @@ from functools import cached_property
 from halfsilver.errors import JobError, Problem
 from halfsilver.geometry.profile import Profile
 from halfsilver.layout.choices import Choices
-from halfsilver.layout.declare import allowance, asked
+from halfsilver.layout.declare import PlaceRule, allowance, as_read, asked
 from halfsilver.layout.screens import ScreenFacts, problems_of_parts, screen_facts
+from halfsilver.ledger.expression import Expression
 from halfsilver.ledger.ledger import Entry, Measurement
-from halfsilver.model.job import Job, Units
+from halfsilver.model.job import CoatedSide, Job, Units
 from halfsilver.model.quantities import Auto
-from halfsilver.model.workshop import GlassKind, Habits, Hardware, LightKind, Limits, Moulding, Steps, Workshop, pick
+from halfsilver.model.workshop import GlassDuty, GlassKind, Habits, Hardware, LightKind, Limits, Moulding, Steps, Workshop, pick
 
 
 @dataclass(frozen=True)
@@ -50,6 +51,10 @@ class Facts:
     def measurements(self) -> tuple[Measurement, ...]:
         """The job's readings as the ledger takes them."""
         return tuple(Measurement(name=r.name, value_mm=r.value, at=r.at, when=r.when or "", by=r.by or "") for r in self.job.measured)
+
+    def read(self, name: str, *, places: PlaceRule = "last") -> Expression | None:
+        """What the readings of an entry and the tape make of it, its places combined by the entry's rule; None where there are none."""
+        return as_read(name, self.measurements, self.limits.tape, places=places)
 
     @cached_property
     def screen(self) -> ScreenFacts:
@@ -132,6 +137,15 @@ class Facts:
         if which == "front" and self.choices.bedding is not None:
             return self.choices.bedding.value
         return self.habits.bedding_front if which == "front" else self.habits.bedding_rear
+
+    def coated_side(self, which: str) -> CoatedSide:
+        """Which way a sheet's coated face looks: as asked; else into the cavity, and a silvered mirror's painted back away from it."""
+        sheet = self.job.glass.front if which == "front" else self.job.glass.rear
+        if sheet is not None and sheet.coated_side is not None:
+            return sheet.coated_side
+        single = which == "front" and self.job.glass.rear is None
+        kind = self.front_glass if which == "front" else self.rear_glass
+        return CoatedSide.SCREEN if single or kind.duty is GlassDuty.MIRROR else CoatedSide.CAVITY
 
     def cut_limit_mm(self, glass: GlassKind) -> float:
         """Limit of a pane's size, cut here or bought to size. [mm]"""

@@ -89,7 +89,11 @@ def opening_entries(facts: Facts, which: str) -> Iterator[Entry]:
         name = f"{which}.rebate.{d}"
         yield target(name, f"{which} rebate {d}", ref(f"outside.{d}") - 2 * ref(f"{which}.moulding.body"), places="least")
         saws = [ref(name) + Deviation(f"saw, {which} {stick} stick", mm(facts.limits.saw), tightened_by=name) for stick in STICKS[d]]
-        yield actual(f"{name}.actual", f"{which} rebate {d} as made", as_read(name, facts.measurements, facts.limits.tape) or least(*saws))
+        yield actual(
+            f"{name}.actual",
+            f"{which} rebate {d} as made",
+            as_read(name, facts.measurements, facts.limits.tape, places="least") or least(*saws),
+        )
         yield target(f"{which}.sight.{d}", f"{which} sight {d}", ref(name) - 2 * ref(f"{which}.moulding.lip"), places="least")
     rebate = {d: ref(f"{which}.rebate.{d}") for d in DIRECTIONS}
     yield target(f"{which}.diagonal", f"{which} rebate diagonal", call(DIAGONAL, **rebate))
@@ -110,8 +114,8 @@ def pane_entries(facts: Facts, which: str, glass: GlassKind, *, asked_size: bool
             size = rounded("down", ref(f"size.{d}"), step=ref("step.glass"))
         else:
             size = rounded("down", ref(opening) - ref("fit.glass"), step=ref("step.glass"))
-        yield target(f"{which}.glass.{d}", f"{which} glass {d}", size)
-        read = as_read(f"{which}.glass.{d}", facts.measurements, facts.limits.tape)
+        yield target(f"{which}.glass.{d}", f"{which} glass {d}", size, places="greatest")
+        read = as_read(f"{which}.glass.{d}", facts.measurements, facts.limits.tape, places="greatest")
         how = "glass cutter" if glass.cut_here else "supplier's cut"
         cut = ref(f"{which}.glass.{d}") + Deviation(f"{how}, {which} pane {d}", mm(facts.cut_limit_mm(glass)))
         yield actual(f"{which}.glass.{d}.actual", f"{which} glass {d} as cut", read or cut)

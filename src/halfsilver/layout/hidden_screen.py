@@ -41,7 +41,7 @@ def entries(facts: Facts) -> Iterator[Entry]:
     yield from depth_entries()
     yield from seat.relief_entries(facts, seat="front")
     yield from seat.seat_entries(facts, seat="front", seat_profile=facts.front_profile)
-    yield from seat.depth_of_piece(facts, back=ref("depth.back"))
+    yield from seat.depth_of_piece(facts)
     yield from seat.recess_entries(facts)
     yield from sight.reach_entries([("front lip", ref("front.moulding.body") + ref("front.moulding.lip.actual"))])
     yield from sight.viewer_entries(facts)

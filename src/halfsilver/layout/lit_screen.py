@@ -40,7 +40,7 @@ def entries(facts: Facts) -> Iterator[Entry]:
     yield from seat.relief_entries(facts, seat="rear")
     yield from seat.seat_entries(facts, seat="rear", seat_profile=facts.rear_profile.planed(facts.planed_mm))
     yield from seat.pin_entries(facts)
-    yield from seat.depth_of_piece(facts, back=ref("depth.back"))
+    yield from seat.depth_of_piece(facts)
     yield from seat.recess_entries(facts)
     yield from sight_entries(facts)
 
@@ -66,38 +66,17 @@ def sight_entries(facts: Facts) -> Iterator[Entry]:
 
 def layers(ledger: Ledger) -> Iterator[Layer]:
     """The stack, front to back."""
-    depth = {name: ledger[f"depth.{name}"] for name in ("front_glass", "batten", "joint", "rear_lip", "rear_glass", "picture", "back")}
-    yield Layer(part="front-lip", from_mm=0.0, to_mm=ledger["front.moulding.lip_thickness"])
-    yield Layer(part="front-glass", from_mm=depth["front_glass"], to_mm=depth["batten"])
-    yield Layer(part="batten", from_mm=depth["batten"], to_mm=depth["batten"] + ledger["batten.depth"])
-    if ledger["spacer_frame"] > 0:
-        yield Layer(part="spacer-frame", from_mm=depth["joint"], to_mm=depth["rear_lip"])
-    yield Layer(part="rear-lip", from_mm=depth["rear_lip"], to_mm=depth["rear_lip"] + ledger["rear.lip_thickness"])
-    yield Layer(part="rear-glass", from_mm=depth["rear_glass"], to_mm=depth["rear_glass"] + ledger["rear.glass.thickness"])
-    yield Layer(part="spacer", from_mm=depth["rear_glass"] + ledger["rear.glass.thickness"], to_mm=depth["picture"])
-    yield Layer(part="screen", from_mm=depth["picture"], to_mm=depth["picture"] + ledger["screen.outline.depth"])
-    yield Layer(
-        part="bar",
-        from_mm=depth["back"] + max(ledger["bar.step"], 0.0),
-        to_mm=depth["back"] + max(ledger["bar.step"], 0.0) + ledger["bar.thickness"],
-    )
+    yield from cavity.lit_layers(ledger)
+    picture, back = ledger["depth.picture"], ledger["depth.back"] + max(ledger["bar.step"], 0.0)
+    yield Layer(part="spacer", from_mm=ledger["depth.rear_glass"] + ledger["rear.glass.thickness"], to_mm=picture)
+    yield Layer(part="screen", from_mm=picture, to_mm=picture + ledger["screen.outline.depth"])
+    yield Layer(part="bar", from_mm=back, to_mm=back + ledger["bar.thickness"])
 
 
 def bodies(facts: Facts, ledger: Ledger) -> Iterator[Part]:
     """Every body."""
     values = ledger.values
-    yield from parts.frame_parts(
-        facts, values, which="front", moulding=facts.front_moulding, profile=facts.front_profile, face_mm=0.0, seat=False
-    )
-    rear = facts.rear_profile.planed(facts.planed_mm)
-    yield from parts.frame_parts(
-        facts, values, which="rear", moulding=facts.rear_moulding, profile=rear, face_mm=values["depth.rear_lip"], seat=True
-    )
-    yield from parts.spacer_frame_parts(facts, values)
-    yield parts.pane_part(values, which="front", glass=facts.front_glass, front_mm=values["depth.front_glass"])
-    yield from parts.batten_parts(facts, values)
-    yield parts.strip_part(facts, values)
-    yield parts.pane_part(values, which="rear", glass=facts.rear_glass, front_mm=values["depth.rear_glass"])
+    yield from parts.lit_bodies(facts, values, seat=True)
     yield parts.screen_part(facts, values)
     yield from parts.retainer_parts(facts, values)
 

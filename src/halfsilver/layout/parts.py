@@ -201,6 +201,22 @@ def spacer_frame_parts(facts: Facts, values: Values) -> Iterator[Part]:
         )
 
 
+def lit_bodies(facts: Facts, values: Values, *, seat: bool) -> Iterator[Part]:
+    """Frames, panes, battens and strip of a two-frame build; ``seat`` tells whether the rear frame takes in a screen."""
+    rear = facts.rear_profile.planed(facts.planed_mm)
+    yield from frame_parts(
+        facts, values, which="front", moulding=facts.front_moulding, profile=facts.front_profile, face_mm=0.0, seat=False
+    )
+    yield from frame_parts(
+        facts, values, which="rear", moulding=facts.rear_moulding, profile=rear, face_mm=values["depth.rear_lip"], seat=seat
+    )
+    yield from spacer_frame_parts(facts, values)
+    yield pane_part(values, which="front", glass=facts.front_glass, front_mm=values["depth.front_glass"])
+    yield from batten_parts(facts, values)
+    yield strip_part(facts, values)
+    yield pane_part(values, which="rear", glass=facts.rear_glass, front_mm=values["depth.rear_glass"])
+
+
 def screen_part(facts: Facts, values: Values) -> Part:
     """The screen in its seat."""
     screen = facts.screen
@@ -246,6 +262,14 @@ def _plate_centre(plate: Hardware) -> float:
     leg, width = plate.leg, plate.width
     first, second = leg * width, (leg - width) * width
     return (first * leg / 2 + second * width / 2) / (first + second)
+
+
+def panel_part(facts: Facts, values: Values) -> Part:
+    """The panel that closes the back of a lit mirror."""
+    size = (values["panel.width"], values["panel.height"], values["panel.thickness"])
+    mass = size[0] * size[1] * size[2] * facts.habits.backing_density * KG_PER_MM3
+    z = -(values["depth.back"] + size[2] / 2)
+    return _part("back-panel", "back panel, screwed to the rear frame", "backing board", size, [_Body(mass_kg=mass, at_mm=(0.0, 0.0, z))])
 
 
 def backing_part(facts: Facts, values: Values) -> Part:

@@ -11,9 +11,9 @@ from halfsilver.geometry.profile import Profile
 from halfsilver.layout.declare import actual, allowance, as_read, catalogue, gap, given, target
 from halfsilver.layout.facts import Facts
 from halfsilver.layout.frames import DIRECTIONS
-from halfsilver.ledger.expression import Deviation, Expression, Operand, greatest, mm, ref
+from halfsilver.ledger.expression import Deviation, Expression, greatest, mm, ref
 from halfsilver.ledger.ledger import Entry, Origin
-from halfsilver.model.job import Side, SticksOut
+from halfsilver.model.job import MountingKind, Side, SticksOut
 
 SIDES = ("left", "right", "top", "bottom")
 ALONG = {"left": "height", "right": "height", "top": "width", "bottom": "width"}
@@ -163,22 +163,21 @@ def pin_entries(facts: Facts) -> Iterator[Entry]:
     yield target("screw.max.pin", "longest pin through a batten", ref("batten.width") + ref("screw.timber.pin") - ref("screw.cover"))
 
 
-def depth_of_piece(facts: Facts, *, back: Operand, first: Operand = 0.0) -> Iterator[Entry]:
+def wall_entries(facts: Facts) -> Iterator[Entry]:
+    """Depth of what hangs the piece on its wall."""
+    hung = facts.job.mounting.kind is MountingKind.HUNG
+    depth = facts.habits.wall_fixing if hung else 0.0
+    yield allowance("wall.fixing", "depth of the wall fixing", depth, "hung on a rail" if hung else "none: it is not hung")
+
+
+def depth_of_piece(facts: Facts) -> Iterator[Entry]:
     """Outside depth, hardware and wall fixing counted, and the depth of the stack of layers."""
-    hung = facts.job.mounting.kind.value == "hung"
-    yield allowance(
-        "wall.fixing",
-        "depth of the wall fixing",
-        facts.habits.wall_fixing if hung else 0.0,
-        "hung on a rail" if hung else "none: it is not hung",
-    )
+    yield from wall_entries(facts)
     hardware: Expression = greatest(
         ref("plate.thickness"), ref("bar.thickness"), ref("bar.step") + ref("bar.thickness"), labels=("plate", "flat bar", "stepped bar")
     )
-    yield target("outside.depth", "outside depth", back + hardware + ref("wall.fixing") if isinstance(back, Expression) else hardware)
-    yield target(
-        "stack.depth", "depth from the first layer to the last", back + hardware - first if isinstance(back, Expression) else hardware
-    )
+    yield target("outside.depth", "outside depth", ref("depth.back") + hardware + ref("wall.fixing"))
+    yield target("stack.depth", "depth from the first layer to the last", ref("depth.back") + hardware)
 
 
 def recess_entries(facts: Facts) -> Iterator[Entry]:

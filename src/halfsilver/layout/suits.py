@@ -59,7 +59,7 @@ def _seat_reasons(facts: Facts, profile: Profile) -> list[str]:
         reasons.append(f"no land for screws: body of {profile.body_mm:.1f} mm, plates need {land:.1f} mm")
     margin = facts.job.fit.sight_margin if isinstance(facts.job.fit.sight_margin, float) else 0.0
     fit = facts.job.fit.screen if facts.job.fit.screen is not None else facts.habits.fit_screen
-    for part in facts.screen.screen.sticks_out:
+    for part in facts.screen.screen.sticks_out if facts.job.screen else ():
         wall = profile.body_mm - (part.out + part.added - margin - fit / 2)
         if facts.job.size is None and wall < facts.habits.wall_least:
             reasons.append(

@@ -170,6 +170,8 @@ def _with_margin(facts: Facts) -> Choices:
 def _hidden_share(facts: Facts, choices: Choices) -> float:
     """Share of the picture hidden from the worst viewer, and on the near side at the edge of the cone. [-]"""
     ledger = lay_out(facts.job, facts.workshop, choices).ledger
+    if "hidden.share" not in ledger:
+        return 0.0
     return max(ledger["hidden.share"], cone_share(ledger))
 
 
@@ -186,8 +188,9 @@ def _feed(facts: Facts) -> Word | None:
     """Feed at one end where the run is short, else at both ends of it."""
     if facts.job.lights is None or not isinstance(facts.job.lights.feed, Auto):
         return None
-    screen = facts.screen if facts.job.screen is not None else None
-    around_m = 2 * (screen.width_mm + screen.height_mm) / 1000 if screen else 5.0
+    size = facts.job.size
+    wide, high = (facts.screen.width_mm, facts.screen.height_mm) if facts.job.screen else (size.width, size.height) if size else (0.0, 0.0)
+    around_m = 2 * (wide + high) / 1000
     watts = facts.light.power * around_m
     if around_m <= 5.0 and watts <= 60:
         return Word(

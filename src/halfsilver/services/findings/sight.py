@@ -18,7 +18,7 @@ GEOMETRY = "sight lines with refraction (Snell's law); derived"
 def cover(design: Design, show: Show) -> Iterator[Finding]:
     """On axis: picture hidden, border shown, or the frame's inside shown."""
     ledger = design.ledger
-    for side in SIDES:
+    for side in SIDES if "cover.left" in ledger else ():
         over, border = ledger[f"cover.{side}"], ledger[f"screen.border.{side}"]
         what = limiting(ledger, f"reach.{side}")
         entries = (f"cover.{side}", f"reach.{side}", f"screen.border.{side}")
@@ -58,6 +58,8 @@ def _cover(severity: Severity, over: float, said: str, entries: tuple[str, ...])
 def hidden_share(design: Design, show: Show) -> Iterator[Finding]:
     """Share of the picture hidden from the worst viewer and within the cone, against what the job accepts."""
     ledger, job = design.ledger, design.facts.job
+    if "hidden.share" not in ledger:
+        return
     if not job.viewers:
         yield Finding(
             rule="sight.viewers",
@@ -119,7 +121,7 @@ def _cure(design: Design, show: Show) -> str:
 def near_side(design: Design, show: Show) -> Iterator[Finding]:
     """Where people look from the side, a gap always costs picture on the near side."""
     ledger = design.ledger
-    if "gap" not in ledger or "accept.cone" not in ledger:
+    if "gap" not in ledger or "accept.cone" not in ledger or "hidden.share" not in ledger:
         return
     cost = ledger["gap"] * tan(radians(ledger["accept.cone"]))
     yield Finding(
