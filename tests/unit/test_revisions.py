@@ -14,6 +14,7 @@ from halfsilver.files.workshop import copy_workshop
 from halfsilver.services.load import Loaded, load, resolve
 from halfsilver.services.making import making_of
 from halfsilver.services.measuring import append
+from halfsilver.services.pack import write_pack
 from halfsilver.services.records import as_text, bill_record, cut_plan_record, design_record, document
 from halfsilver.services.revisions import CHANGES, changes_text, previous_pack, revision_of
 from halfsilver.services.schemas import schema
@@ -107,6 +108,14 @@ def test_a_second_reading_and_one_taken_back(foyer: Bench) -> None:
     assert "rear glass height 30 3/8 in -> 30 1/2 in: a reading of the opening was taken back" in foyer.lines()
 
 
+def test_a_reading_cuts_off_what_was_planned_before_it(foyer: Bench) -> None:
+    foyer.edit(foyer.job, "fit: {screen: 1/8 in", "fit: {screen: 1/4 in")
+    tuple(append(str(foyer.job), name="rear.rebate.height", value="30 9/16 in", at="", by=None, when=None, workshop=str(foyer.shop)))
+    roots = {change["name"]: change["roots"] for change in foyer.pack()["sizes"]}
+    assert roots["rear.glass.height"] == ["rear.rebate.height"]
+    assert roots["rear.glass.width"] == ["fit.screen"]
+
+
 def test_an_asked_value_is_the_cause(foyer: Bench) -> None:
     foyer.edit(foyer.job, "glass: 1/8 in, sight", "glass: 3/16 in, sight")
     line = "rear glass width 53 1/4 in -> 53 3/16 in: the job asks for another value, glass clearance 1/8 in -> 3/16 in"
@@ -181,3 +190,15 @@ def test_changes_too_small_for_the_fraction_are_shown_finer(foyer: Bench) -> Non
     tuple(append(str(foyer.job), name="rear.rebate.height", value="777.75 mm", at="", by=None, when=None, workshop=str(foyer.shop)))
     change = next(one for one in foyer.pack()["sizes"] if one["name"] == "rear.sight.height")
     assert change["was"] != change["now"]
+
+
+def test_a_whole_pack_made_again_is_the_same_to_the_byte(foyer: Bench, tmp_path: Path) -> None:
+    folder = tmp_path / "whole"
+    write_pack(foyer.loaded(), str(folder), date="2026-03-04")
+    foyer.edit(foyer.job, "margin: 35 %", "margin: 40 %")
+    packs = []
+    for _ in range(2):
+        assert write_pack(foyer.loaded(), str(folder), date="2026-03-04").revision == 2
+        packs.append({path.relative_to(folder): path.read_bytes() for path in folder.rglob("*") if path.is_file()})
+    assert packs[0] == packs[1]
+    assert {Path("cut_plan.json"), Path("bill.json"), Path(CHANGES)} <= packs[0].keys()
