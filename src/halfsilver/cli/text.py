@@ -30,8 +30,8 @@ def headline(design: Design, show: Show) -> Iterator[str]:
         lit = f"{ledger['strip.segments']:.0f} segments of light, {show(ledger['strip.length'], 'mm')}"
         yield f"  gap          {show(ledger['gap'], 'mm')}; {lit}"
     if "hidden.share" in ledger:
-        yield f"  picture      {size('screen.picture', 'width', 'height')}; {100 * ledger['hidden.share']:.1f} % "
-            f"hidden from the worst viewer"
+        hidden = f"{100 * ledger['hidden.share']:.1f} % hidden from the worst viewer"
+        yield f"  picture      {size('screen.picture', 'width', 'height')}; {hidden}"
 
 
 def finding_lines(found: Sequence[Finding]) -> Iterator[str]:

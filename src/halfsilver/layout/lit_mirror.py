@@ -1,7 +1,7 @@
 """The lit mirror: two mitred frames glued back to back, a part mirror, a lit cavity and a full mirror; a panel closes the back.
 
-From the viewer: front lip, front pane, battens with the strip, the joint, the planed rear lip, full mirror, packing, back panel. There is no
-screen, so nothing follows from one: the job asks for a size.
+From the viewer: front lip, front pane, battens with the strip, the joint, the planed rear lip, full mirror, packing, back panel. There is
+no screen, so nothing follows from one: the job asks for a size.
 """
 
 from __future__ import annotations
