@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from halfsilver.layout.declare import actual, allowance, as_read, asked, catalogue, gap, given, target
+from halfsilver.layout.declare import actual, allowance, asked, catalogue, gap, given, target
 from halfsilver.layout.facts import Facts
 from halfsilver.layout.frames import DIRECTIONS
 from halfsilver.ledger.expression import Deviation, Expression, Operand, greatest, least, mm, ref, rounded
@@ -21,19 +21,20 @@ def batten_entries(facts: Facts) -> Iterator[Entry]:
         "front.remaining",
         "rest of the front rebate",
         ref("front.moulding.rebate_depth") - ref("front.glass.thickness") - ref("front.bedding"),
+        places="least",
     )
     if isinstance(battens.depth, Auto):
-        yield target("batten.depth", "batten depth", ref("front.remaining"))
+        yield target("batten.depth", "batten depth", ref("front.remaining"), places="greatest")
     else:
-        yield asked("batten.depth", "batten depth", battens.depth, "battens.depth in the job")
+        yield asked("batten.depth", "batten depth", battens.depth, "battens.depth in the job", places="greatest")
     # A proud batten keeps the glue joint open, a short one lets the pane rattle: the depth is only ever taken down.
-    read = as_read("batten.depth", facts.measurements, facts.limits.tape)
+    read = facts.read("batten.depth", places="greatest")
     ripped = ref("batten.depth") + Deviation("ripped batten depth", mm(facts.limits.rip), "down", tightened_by="batten.depth")
     yield actual("batten.depth.actual", "batten depth as ripped", read or ripped)
     left = ref("front.moulding.rebate_depth") + Deviation(
         "moulding as delivered, front rebate depth", mm(facts.limits.profile), tightened_by="front.remaining"
     )
-    left_read = as_read("front.remaining", facts.measurements, facts.limits.tape)
+    left_read = facts.read("front.remaining", places="least")
     yield actual(
         "front.remaining.actual",
         "rest of the front rebate as built",
@@ -46,7 +47,7 @@ def batten_entries(facts: Facts) -> Iterator[Entry]:
         serves=("batten.depth",),
     )
     yield _width(facts)
-    read = as_read("batten.width", facts.measurements, facts.limits.tape)
+    read = facts.read("batten.width", places="greatest")
     yield actual(
         "batten.width.actual",
         "batten width as ripped",
@@ -68,9 +69,17 @@ def _rebate() -> tuple[Expression, ...]:
 def _width(facts: Facts) -> Entry:
     width, choice = facts.job.battens.width, facts.choices.batten_width
     if not isinstance(width, Auto):
-        return asked("batten.width", "batten width", width, "battens.width in the job")
+        return asked("batten.width", "batten width", width, "battens.width in the job", places="greatest")
     assert choice is not None
-    return given("batten.width", "batten width", choice.value, Origin.DERIVED, reason=choice.reason, runner_up=choice.runner_up)
+    return given(
+        "batten.width",
+        "batten width",
+        choice.value,
+        Origin.DERIVED,
+        reason=choice.reason,
+        runner_up=choice.runner_up,
+        places="greatest",
+    )
 
 
 def strip_entries(facts: Facts) -> Iterator[Entry]:
@@ -105,8 +114,8 @@ def strip_entries(facts: Facts) -> Iterator[Entry]:
 def gap_entries(facts: Facts) -> Iterator[Entry]:
     """The planed rear lip, the joint between the frames, and the air gap between the sheets."""
     yield _planed(facts)
-    yield target("rear.lip_thickness", "rear lip thickness", ref("rear.moulding.lip_thickness") - ref("rear.planed"))
-    read = as_read("rear.lip_thickness", facts.measurements, facts.limits.tape)
+    yield target("rear.lip_thickness", "rear lip thickness", ref("rear.moulding.lip_thickness") - ref("rear.planed"), places="least")
+    read = facts.read("rear.lip_thickness", places="least")
     yield actual(
         "rear.lip_thickness.actual",
         "rear lip thickness as planed",

@@ -44,9 +44,9 @@ def allowance(name: str, label: str, value: float, source: str = "") -> Entry:
     return given(name, label, value, Origin.ALLOWANCE, source)
 
 
-def catalogue(name: str, label: str, value: float, source: str, *, unit: str = "mm") -> Entry:
+def catalogue(name: str, label: str, value: float, source: str, *, unit: str = "mm", places: PlaceRule = "last") -> Entry:
     """What a catalogue says."""
-    return given(name, label, value, Origin.CATALOGUE, source, unit=unit)
+    return given(name, label, value, Origin.CATALOGUE, source, unit=unit, places=places)
 
 
 def target(name: str, label: str, formula: Operand, *, places: PlaceRule = "last", unit: str = "mm", reason: str = "") -> Entry:

@@ -10,7 +10,7 @@ from math import hypot
 
 from halfsilver.errors import NoDesignError
 from halfsilver.geometry.profile import Profile
-from halfsilver.layout.declare import actual, allowance, as_read, asked, catalogue, gap, given, target
+from halfsilver.layout.declare import actual, allowance, asked, catalogue, gap, given, target
 from halfsilver.layout.facts import Facts
 from halfsilver.ledger.expression import Deviation, Expression, Function, call, greatest, least, mm, ref, rounded
 from halfsilver.ledger.ledger import Entry, Origin
@@ -35,11 +35,12 @@ def moulding_entries(facts: Facts, which: str, moulding: Moulding, profile: Prof
     source = f"moulding {moulding.id}"
     name = f"{which}.moulding"
     yield catalogue(f"{name}.body", f"{which} moulding body", profile.body_mm, source)
-    yield catalogue(f"{name}.lip", f"{which} lip", profile.lip_mm, f"{source}{', after planing' if profile.planed_mm else ''}")
+    planed = ", after planing" if profile.planed_mm else ""
+    yield catalogue(f"{name}.lip", f"{which} lip", profile.lip_mm, f"{source}{planed}", places="greatest")
     yield catalogue(f"{name}.lip_thickness", f"{which} lip thickness before planing", profile.lip_back_mm, source)
     yield catalogue(f"{name}.rebate_depth", f"{which} rebate depth", profile.rebate_depth_mm, source)
     yield catalogue(f"{name}.depth", f"{which} moulding depth", profile.depth_mm, source)
-    read = as_read(f"{name}.lip", facts.measurements, facts.limits.tape)
+    read = facts.read(f"{name}.lip", places="greatest")
     yield actual(f"{name}.lip.actual", f"{which} lip as delivered", read or ref(f"{name}.lip") + _profile(facts, f"{which} lip"))
 
 
@@ -89,11 +90,7 @@ def opening_entries(facts: Facts, which: str) -> Iterator[Entry]:
         name = f"{which}.rebate.{d}"
         yield target(name, f"{which} rebate {d}", ref(f"outside.{d}") - 2 * ref(f"{which}.moulding.body"), places="least")
         saws = [ref(name) + Deviation(f"saw, {which} {stick} stick", mm(facts.limits.saw), tightened_by=name) for stick in STICKS[d]]
-        yield actual(
-            f"{name}.actual",
-            f"{which} rebate {d} as made",
-            as_read(name, facts.measurements, facts.limits.tape, places="least") or least(*saws),
-        )
+        yield actual(f"{name}.actual", f"{which} rebate {d} as made", facts.read(name, places="least") or least(*saws))
         yield target(f"{which}.sight.{d}", f"{which} sight {d}", ref(name) - 2 * ref(f"{which}.moulding.lip"), places="least")
     rebate = {d: ref(f"{which}.rebate.{d}") for d in DIRECTIONS}
     yield target(f"{which}.diagonal", f"{which} rebate diagonal", call(DIAGONAL, **rebate))
@@ -115,7 +112,7 @@ def pane_entries(facts: Facts, which: str, glass: GlassKind, *, asked_size: bool
         else:
             size = rounded("down", ref(opening) - ref("fit.glass"), step=ref("step.glass"))
         yield target(f"{which}.glass.{d}", f"{which} glass {d}", size, places="greatest")
-        read = as_read(f"{which}.glass.{d}", facts.measurements, facts.limits.tape, places="greatest")
+        read = facts.read(f"{which}.glass.{d}", places="greatest")
         how = "glass cutter" if glass.cut_here else "supplier's cut"
         cut = ref(f"{which}.glass.{d}") + Deviation(f"{how}, {which} pane {d}", mm(facts.cut_limit_mm(glass)))
         yield actual(f"{which}.glass.{d}.actual", f"{which} glass {d} as cut", read or cut)
@@ -126,11 +123,11 @@ def pane_entries(facts: Facts, which: str, glass: GlassKind, *, asked_size: bool
             serves=(f"{which}.glass.{d}",),
             at_least=0.0,
         )
-    yield catalogue(f"{which}.glass.thickness", f"{which} glass thickness", glass.thickness, f"glass {glass.id}")
+    yield catalogue(f"{which}.glass.thickness", f"{which} glass thickness", glass.thickness, f"glass {glass.id}", places="greatest")
     yield actual(
         f"{which}.glass.thickness.actual",
         f"{which} glass thickness as delivered",
-        as_read(f"{which}.glass.thickness", facts.measurements, facts.limits.tape)
+        facts.read(f"{which}.glass.thickness", places="greatest")
         or ref(f"{which}.glass.thickness") + Deviation(f"thickness of the {which} glass", mm(facts.limits.glass_thickness)),
     )
     yield _bedding(facts, which)

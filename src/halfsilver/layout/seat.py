@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from halfsilver.geometry.profile import Profile
-from halfsilver.layout.declare import actual, allowance, as_read, catalogue, gap, given, target
+from halfsilver.layout.declare import actual, allowance, catalogue, gap, given, target
 from halfsilver.layout.facts import Facts
 from halfsilver.layout.frames import DIRECTIONS
 from halfsilver.ledger.expression import Deviation, Expression, greatest, mm, ref
@@ -26,8 +26,8 @@ def screen_entries(facts: Facts) -> Iterator[Entry]:
     limit = facts.limits.screen_tape if screen.measured else facts.limits.screen_sheet
     for d, size in (("width", screen.width_mm), ("height", screen.height_mm)):
         name = f"screen.outline.{d}"
-        yield given(name, f"screen outline {d}", size, screen.outline_origin, screen.outline_source)
-        read = as_read(name, facts.measurements, facts.limits.tape)
+        yield given(name, f"screen outline {d}", size, screen.outline_origin, screen.outline_source, places="greatest")
+        read = facts.read(name, places="greatest")
         how = "tape on the screen" if screen.measured else "data sheet of the screen"
         yield actual(
             f"{name}.actual", f"screen outline {d} as it is", read or ref(name) + Deviation(f"{how}, {d}", mm(limit), tightened_by=name)
