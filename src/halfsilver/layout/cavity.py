@@ -159,8 +159,9 @@ def _planed(facts: Facts) -> Entry:
 
 
 def depth_entries(*, seat_depth: Operand | None = None) -> Iterator[Entry]:
-    """Depths from the front face of a two-frame build, positive backwards; ``seat_depth`` is the rear pane to the "
-    "picture, where there is one.
+    """Depths from the front face of a two-frame build, positive backwards.
+
+    ``seat_depth`` is the rear pane to the picture, where there is one.
     """
     yield target("depth.front_glass", "depth of the front pane", ref("front.moulding.lip_thickness") + ref("front.bedding"))
     yield target("depth.batten", "depth of the battens", ref("depth.front_glass") + ref("front.glass.thickness"))
