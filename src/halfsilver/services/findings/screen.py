@@ -16,8 +16,9 @@ HALF_MM = 0.5
 
 
 def diagonal(design: Design, show: Show) -> Iterator[Finding]:
-    """A stated diagonal must belong to the stated outline: a picture larger than the outline stops, one off by more "
-    "than 1 % is a caution.
+    """A stated diagonal must belong to the stated outline.
+
+    A picture larger than the outline is a stop, one off by more than 1 % a caution.
     """
     if design.facts.job.screen is None:
         return
