@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from halfsilver.documents.back_view import back_view
@@ -21,6 +21,7 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.job import Job, Scope, Units
 
+RELIEF_SHARES = (0.42, 0.58)
 DRAWN_SCALES = tuple(Scale(d) for d in (1.0, 2.0, 2.5, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0, 25.0, 50.0, 100.0))
 
 
@@ -39,10 +40,11 @@ def papers(job: Job) -> Papers:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """One sheet: its title, and names of drawings in rows from the top."""
+    """One sheet: its title, names of drawings in rows from the top, and the rows' shares of the height (none: even)."""
 
     title: str
     rows: tuple[tuple[str, ...], ...]
+    shares: tuple[float, ...] = ()
 
 
 def scenes(sizes: Sizes) -> dict[str, Scene]:
@@ -62,7 +64,7 @@ def plans(found: Mapping[str, Scene]) -> Iterator[Plan]:
         yield Plan(title=f"Section through the {side}", rows=((f"section-{side}",),))
     pockets = [name for name in found if name.startswith("relief-")]
     for pair in zip(pockets[::2], pockets[1::2], strict=True):
-        yield Plan(title="Relief pocket", rows=(pair,))
+        yield Plan(title="Relief pocket", rows=tuple((name,) for name in pair), shares=RELIEF_SHARES)
     sticks = [name for name in found if "-stick-" in name]
     if sticks:
         yield Plan(title="Sticks", rows=tuple((name,) for name in sticks))
@@ -92,19 +94,20 @@ def free_box(job: Job) -> Box:
     return room(width_mm=width, height_mm=height, block=title_block(job, "Section", date="2000-01-01", revision=1))
 
 
-def cells(box: Box, rows: Sequence[Sequence[str]]) -> Iterator[tuple[str, Box]]:
-    """An even share of the box for each name."""
+def cells(box: Box, plan: Plan) -> Iterator[tuple[str, Box]]:
+    """A share of the box for each name."""
     left, bottom, right, top = box
-    high = (top - bottom) / len(rows)
-    for r, row in enumerate(rows):
-        wide = (right - left) / len(row)
+    edge = top
+    for row, share in zip(plan.rows, plan.shares or (1.0 / len(plan.rows),) * len(plan.rows), strict=True):
+        wide, foot = (right - left) / len(row), edge - share * (top - bottom)
         for c, name in enumerate(row):
-            yield name, (left + c * wide, top - (r + 1) * high, left + (c + 1) * wide, top - r * high)
+            yield name, (left + c * wide, foot, left + (c + 1) * wide, edge)
+        edge = foot
 
 
 def placed(plan: Plan, found: Mapping[str, Scene], box: Box) -> tuple[View, ...]:
     """The sheet's views, all at the one scale at which each fits its place."""
-    shares = tuple(cells(box, plan.rows))
+    shares = tuple(cells(box, plan))
     views = [fitted(found[name], box=share, caption=found[name].title, scales=DRAWN_SCALES) for name, share in shares]
     common = max(view.scale for view in views)
     return tuple(

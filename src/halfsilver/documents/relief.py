@@ -15,7 +15,7 @@ from halfsilver.drawing.scene import BreakLine, Callout, Callouts, Dimension, It
 from halfsilver.drawing.style import Material, Role
 from halfsilver.model.job import SticksOut
 
-BESIDE_MM, END_MM, GAP_MM = 45.0, 30.0, 12.0
+BESIDE_MM, END_MM, GAP_MM, WORTH_MM = 45.0, 30.0, 12.0, 60.0
 ENDS = {"bottom": ("left", "right"), "top": ("left", "right"), "left": ("top", "bottom"), "right": ("top", "bottom")}
 
 
@@ -48,7 +48,8 @@ class _Bench:
         self.near, self.along = sizes[f"{self.name}.at"], sizes[f"{self.name}.width"]
         self.into = sizes[f"{self.name}.into_wall"]
         first = self.body + END_MM
-        self.skipped = max(self.near - BESIDE_MM - first - GAP_MM, 0.0)
+        spare = self.near - BESIDE_MM - first - GAP_MM
+        self.skipped = spare if spare > WORTH_MM else 0.0
         self.first = first if self.skipped else 0.0
 
     def x(self, along: float) -> float:

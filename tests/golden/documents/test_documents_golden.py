@@ -1,0 +1,31 @@
+"""The demo's drawings against the ones somebody has looked at: a change detector, not a proof.
+
+A drawing that differs is written to ``out/golden/documents`` beside the repository's root; the new one replaces the old one only after
+somebody has looked at it.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from documents_cases import design, show_of
+from halfsilver.documents.drawings import drawings
+from halfsilver.drawing.fit import sheet_of
+from halfsilver.drawing.svg import sheet_svg
+
+HERE = Path(__file__).parent
+CHANGED = HERE.parents[2] / "out" / "golden" / "documents"
+LOOKED_AT = ("foyer.front", "foyer.back", "foyer.section-left", "foyer.relief-badge", "archive-mirror.front", "archive-mirror.section-left")
+
+
+@pytest.mark.parametrize("name", LOOKED_AT)
+def test_the_drawing_is_the_one_that_was_looked_at(name: str) -> None:
+    example, stem = name.split(".")
+    made = design(example)
+    seen, now = HERE / f"{name}.svg", sheet_svg(sheet_of(drawings(made, show_of(made))[stem]), paper="#ffffff")
+    if not seen.exists() or seen.read_text(encoding="utf-8") != now:
+        CHANGED.mkdir(parents=True, exist_ok=True)
+        (CHANGED / f"{name}.svg").write_text(now, encoding="utf-8", newline="\n")
+        pytest.fail(f"{name}.svg is not the drawing that was looked at; the new one is in {CHANGED}")
