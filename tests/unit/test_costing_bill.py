@@ -23,7 +23,7 @@ from halfsilver.services.decide import decided
 from halfsilver.services.load import load
 
 ROOT = Path(__file__).resolve().parents[2]
-JOBS = ("src/halfsilver/data/demo/foyer.yaml", "examples/foyer-measured.yaml", "examples/archive-mirror.yaml")
+JOBS = ("src/halfsilver/data/demo/foyer.yaml", "examples/foyer-measured.yaml", "examples/archive-mirror.yaml", "examples/kit-mirror.yaml")
 RATE = Decimal(60)
 STEPS = tuple(Step(id=trade.value, title=f"work on {trade.value}", trade=trade, work_min=45.0) for trade in Trade)
 GLASS = ("glass", "mirror", "pane", "edges")
@@ -183,11 +183,17 @@ def test_pins_follow_the_usual_count() -> None:
     assert found["screws through the plates"].count == 16
 
 
-def test_no_screw_comes_through() -> None:
-    design = design_of()
+@pytest.mark.parametrize("name", JOBS)
+def test_no_screw_comes_through(name: str) -> None:
+    design = design_of(name)
     hardware = design.facts.workshop.hardware
     for one in fasteners(design):
-        place = {"screws through the plates": "plate", "screws through the bars": "bar", "pins through the battens": "pin"}.get(one.place)
+        place = {
+            "screws through the plates": "plate",
+            "screws through the bars": "bar",
+            "pins through the battens": "pin",
+            "screws round the back panel": "panel",
+        }.get(one.place)
         if place:
             assert hardware[one.id].length <= design.ledger[f"screw.max.{place}"]
 
