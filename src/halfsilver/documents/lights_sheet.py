@@ -10,6 +10,8 @@ from halfsilver.documents.front_view import feed_word
 from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.words import named, printable
 from halfsilver.drawing.fit import sheet_of
+from halfsilver.drawing.fonts import SHIPPED_FONT
+from halfsilver.drawing.lettering import width_mm
 from halfsilver.drawing.moves import mirrored
 from halfsilver.drawing.scene import Anchor, Circle, Item, Line, Point, Scene, Text
 from halfsilver.drawing.style import Material, Role
@@ -24,6 +26,7 @@ from halfsilver.units.rounding import decimal_text
 
 DROP = 0.03  # common practice: three parts in a hundred lost in the lead
 GAUGES = (18, 16, 14)
+WORDS_MM, CORNER_MM = 2.0, 14.0
 OTHER = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
 
 
@@ -43,7 +46,7 @@ def lights_told(sizes: Sizes, pictures: dict[str, bytes], *, room_mm: float) -> 
     if "strip.path" not in sizes or not has(design, Trade.LIGHTS):
         return {}
     scale = Scale(sizes["outside.width"] / min((room_mm - 12.0) / 2, 90.0 * sizes["outside.width"] / sizes["outside.height"]))
-    front, back = path_scene(sizes), path_scene(sizes, behind=True)
+    front, back = path_scene(sizes, scale), path_scene(sizes, scale, behind=True)
     for name, scene in (("lights-front", front), ("lights-back", back)):
         pictures[f"{name}.svg"] = sheet_svg(sheet_of(View(scene=scene, scale=scale), margin_mm=1.0)).encode()
     light = design.facts.light
@@ -81,15 +84,15 @@ def direction(side: str) -> str:
     return "width" if side in ("top", "bottom") else "height"
 
 
-def path_scene(sizes: Sizes, *, behind: bool = False) -> Scene:
+def path_scene(sizes: Sizes, scale: Scale, *, behind: bool = False) -> Scene:
     """The strip on the battens' inner faces; from behind it is drawn mirrored."""
     opening = box_of(sizes, "front.rebate")
     inset = sizes["batten.width"] + sizes["strip.thickness"] / 2
     run = Box(left=opening.left + inset, right=opening.right - inset, bottom=opening.bottom + inset, top=opening.top - inset)
     items: list[Item] = [box_of(sizes, "outside").drawn(role=Role.THIN, name="outside", title="Outside"), opening.drawn(role=Role.HIDDEN)]
     for side in OTHER:
-        items += _lit(sizes, side, run, feed_words(sizes), behind)
-    title = "From behind, mirrored" if behind else "As the viewer sees it"
+        items += _lit(sizes, side, run, scale, behind=behind)
+    title = "From behind, mirrored; dot: feed" if behind else "As the viewer sees it; dot: feed"
     return Scene(items=tuple(mirrored(item) for item in items) if behind else tuple(items), title=title)
 
 
@@ -120,9 +123,9 @@ def from_end(side: str, corner: str) -> str:
     return row if side != column else OTHER[row]
 
 
-def _lit(sizes: Sizes, side: str, run: Box, corner: str, behind: bool) -> Iterator[Item]:
+def _lit(sizes: Sizes, side: str, run: Box, scale: Scale, *, behind: bool) -> Iterator[Item]:
     """The lit part of a side as a thick line, its unlit rest thin, and its count of segments."""
-    low, high = _ends(side, run)
+    low, high, corner = *_ends(side, run), feed_words(sizes)
     along = 0 if direction(side) == "width" else 1
     whole = high[along] - low[along]
     lit = sizes[f"strip.segments.{direction(side)}"] * sizes["strip.segment"]
@@ -135,11 +138,12 @@ def _lit(sizes: Sizes, side: str, run: Box, corner: str, behind: bool) -> Iterat
     across = -1.0 if behind else 1.0
     inward = {"top": (0.0, -4.0), "bottom": (0.0, 4.0), "left": (4.0 * across, 0.0), "right": (-4.0 * across, 0.0)}[side]
     words = f"{side}: {sizes.text(f'strip.segments.{direction(side)}')} segments"
-    yield Text(at=middle, text=words, anchor=Anchor.MIDDLE_CENTRE, shift_mm=inward, rotation_deg=0.0 if along == 0 else 90.0, size_mm=2.0)
+    if width_mm(words, size_mm=WORDS_MM, font=SHIPPED_FONT) + CORNER_MM < whole / scale.denominator:
+        turned = 0.0 if along == 0 else 90.0
+        yield Text(at=middle, text=words, anchor=Anchor.MIDDLE_CENTRE, shift_mm=inward, rotation_deg=turned, size_mm=WORDS_MM)
     if side == corner.split("-")[0]:
-        at, up = (low if first else high), (1.0 if side == "bottom" else -1.0)
-        yield Circle(centre=at, radius_mm=max(whole / 60, 8.0), material=Material.LIGHT, name="strip.feed", title="Feed")
-        yield Text(at=at, text="Feed", anchor=Anchor.MIDDLE_CENTRE, shift_mm=((8.0 if first else -8.0) * across, 4.0 * up), size_mm=2.0)
+        at = low if first else high
+        yield Circle(centre=at, radius_mm=1.6 * scale.denominator, material=Material.LIGHT, name="strip.feed", title="Feed")
 
 
 def _side(sizes: Sizes, side: str) -> dict[str, str]:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import ceil
 
 from halfsilver.documents.cut_rows import Row
 from halfsilver.documents.sizes import Sizes
-from halfsilver.documents.words import printable, sentence
+from halfsilver.documents.words import printable, sentence, shortened
 from halfsilver.model.making import Checkpoint, Scheduled, Step
 from halfsilver.units.rounding import decimal_text
 
 TICKS_MIN = (15, 30, 60, 120, 240, 480, 720, 1440, 2880, 5760)
 MOST_TICKS = 12
+TITLE_MM, TITLE_CAPITAL_MM = 54.0, 2.05
 
 
 def time_text(minutes: float) -> str:
@@ -104,7 +106,7 @@ def chart(steps: Sequence[Step], schedule: Sequence[Scheduled]) -> Row:
     whole = max((item.ready_min for item in schedule), default=0.0)
     if not whole:
         return {"rows": [], "ticks": [], "sentence": ""}
-    tick = next((t for t in TICKS_MIN if whole / t <= MOST_TICKS), TICKS_MIN[-1])
+    tick = next((t for t in TICKS_MIN if whole / t <= MOST_TICKS), TICKS_MIN[-1] * ceil(whole / TICKS_MIN[-1] / MOST_TICKS))
     ticks = [{"at": 100 * k * tick / whole, "text": time_text(k * tick)} for k in range(int(whole // tick) + 1)]
     rows = [_bar(k, step, when[step.id], whole) for k, step in enumerate(steps, start=1) if step.id in when]
     work, wait = sum(step.work_min for step in steps), sum(step.wait_min for step in steps)
@@ -119,7 +121,7 @@ def chart(steps: Sequence[Step], schedule: Sequence[Scheduled]) -> Row:
 def _bar(number: int, step: Step, item: Scheduled, whole: float) -> Row:
     return {
         "number": str(number),
-        "title": printable(step.title),
+        "title": shortened(step.title, room_mm=TITLE_MM, size_mm=TITLE_CAPITAL_MM),
         "start": 100 * item.start_min / whole,
         "work": 100 * (item.end_min - item.start_min) / whole,
         "wait": 100 * (item.ready_min - item.end_min) / whole,
