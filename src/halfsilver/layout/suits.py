@@ -55,7 +55,8 @@ def _seat_reasons(facts: Facts, profile: Profile) -> list[str]:
     if profile.rebate_depth_mm < pane + facts.habits.spacer:
         reasons.append(f"rebate too shallow: {profile.rebate_depth_mm:.1f} mm for pane and spacer of {pane + facts.habits.spacer:.1f} mm")
     land = facts.plate.inset + facts.plate.width
-    if facts.job.mounting.carried_by is CarriedBy.FRAME and profile.body_mm < land:
+    plates = facts.job.screen is not None and facts.job.mounting.carried_by is CarriedBy.FRAME
+    if plates and profile.body_mm < land:
         reasons.append(f"no land for screws: body of {profile.body_mm:.1f} mm, plates need {land:.1f} mm")
     margin = facts.job.fit.sight_margin if isinstance(facts.job.fit.sight_margin, float) else 0.0
     fit = facts.job.fit.screen if facts.job.fit.screen is not None else facts.habits.fit_screen

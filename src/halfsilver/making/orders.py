@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from halfsilver.layout.design import Design
 from halfsilver.making.scope import made_parts, trade_of
 from halfsilver.model.design import Part
-from halfsilver.model.job import CoatedSide, Construction
+from halfsilver.model.job import CoatedSide
 from halfsilver.model.making import GlassOrder, Trade
 from halfsilver.model.workshop import GlassMake
 
@@ -27,11 +27,8 @@ def which_pane(part: Part) -> str:
 
 
 def coated_side(design: Design, which: str) -> CoatedSide:
-    """Which way a pane's coating looks: as asked, else into the cavity; to the screen where there is one sheet."""
-    sheet = getattr(design.facts.job.glass, which)
-    if sheet is not None and sheet.coated_side is not None:
-        return CoatedSide(sheet.coated_side)
-    return CoatedSide.SCREEN if design.facts.job.construction is Construction.HIDDEN_SCREEN else CoatedSide.CAVITY
+    """Which way a pane's coating looks: as asked, else as the layout lays it."""
+    return design.facts.coated_side(which)
 
 
 def glass_orders(design: Design) -> Iterator[GlassOrder]:

@@ -10,11 +10,20 @@ from collections.abc import Callable, Iterator
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
-from halfsilver.services.findings import assumed, cutting, fit, frame, place, screen, sight
+from halfsilver.services.findings import assumed, coating, cutting, fit, frame, place, screen, sight
 
 Rule = Callable[[Design, Show], Iterator[Finding]]
 
-RULES: tuple[Rule, ...] = (*fit.RULES, *sight.RULES, *frame.RULES, *screen.RULES, *cutting.RULES, *place.RULES, *assumed.RULES)
+RULES: tuple[Rule, ...] = (
+    *fit.RULES,
+    *sight.RULES,
+    *frame.RULES,
+    *screen.RULES,
+    *coating.RULES,
+    *cutting.RULES,
+    *place.RULES,
+    *assumed.RULES,
+)
 
 _ORDER = {severity: i for i, severity in enumerate(Severity)}
 

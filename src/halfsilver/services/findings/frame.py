@@ -87,7 +87,7 @@ def relief(design: Design, show: Show) -> Iterator[Finding]:
 def screws(design: Design, show: Show) -> Iterator[Finding]:
     """Longest screw and pin at each place; a usual pin that would come through is a caution."""
     ledger, hardware = design.ledger, design.facts.workshop.hardware
-    for place in ("plate", "bar", "pin"):
+    for place in ("plate", "bar", "panel", "pin"):
         name = f"screw.max.{place}"
         if name not in ledger:
             continue
