@@ -61,7 +61,7 @@ def retainers(sizes: Sizes) -> Iterator[Item]:
             yield Polygon(
                 points=tuple((x + sx * u, y + sy * v) for u, v in legs), material=Material.METAL, name="plate", title="Corner plate"
             )
-    for side in ("left", "right", "top"):
+    for side in ("left", "right", "top") if "bar.side" in sizes else ():
         yield bar_box(sizes, side).drawn(material=Material.METAL, name=f"bar.{side}", title=f"Stepped bar, {side}")
 
 

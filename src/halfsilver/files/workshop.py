@@ -13,12 +13,23 @@ from typing import Any, Final
 from halfsilver.errors import JobError, Problem
 from halfsilver.files.crosscheck import ProfilePoint, check_glass, check_habits, check_ids, check_screens, check_stock, outlines_of
 from halfsilver.files.folder import Reading, Table
-from halfsilver.model.workshop import GlassKind, Hardware, LightKind, MeasuredScreen, Moulding, StockSize, Supply, Workshop, WorkshopFile
+from halfsilver.model.workshop import (
+    GlassKind,
+    Hardware,
+    Labour,
+    LightKind,
+    MeasuredScreen,
+    Moulding,
+    StockSize,
+    Supply,
+    Workshop,
+    WorkshopFile,
+)
 
 DEFAULT: Final = Path(__file__).resolve().parents[1] / "data" / "workshop"
 FILES: Final = (
-    "README.txt", "workshop.yaml", "glass.csv", "mouldings.csv", "profiles.csv", "lights.csv", "supplies.csv", "hardware.csv", "stock.csv",
-    "screens.yaml",
+    "README.txt", "workshop.yaml", "glass.csv", "mouldings.csv", "profiles.csv", "lights.csv", "supplies.csv", "labour.csv",
+    "hardware.csv", "stock.csv", "screens.yaml",
 )  # fmt: skip
 
 
@@ -87,6 +98,7 @@ def _gather(reading: Reading) -> Workshop | None:
     points = reading.table("profiles.csv", ProfilePoint)
     lights = reading.table("lights.csv", LightKind, units={"flux": "lm/m", "density": "kg/m"})
     supplies = reading.table("supplies.csv", Supply)
+    labour = reading.table("labour.csv", Labour)
     hardware = reading.table("hardware.csv", Hardware)
     stock = reading.table("stock.csv", StockSize, units={"price": head.currency} if head is not None else {})
     screens_tree, screens = reading.document("screens.yaml", ScreensFile, kind="screens/1")
@@ -106,6 +118,7 @@ def _gather(reading: Reading) -> Workshop | None:
         mouldings={name: replace(moulding, profile=outlines[name]) for name, moulding in mouldings.by_id().items()},
         lights=lights.by_id(),
         supplies=supplies.by_id(),
+        labour=labour.by_id(),
         hardware=hardware.by_id(),
         stock=stock.by_id(),
         screens={screen.id: screen for screen in screens.screens},

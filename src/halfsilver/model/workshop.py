@@ -296,6 +296,20 @@ class WorkshopFile:
     prices: Prices = told("what is added and how it is priced", default_factory=Prices)
 
 
+Duration = Annotated[float, Quantity("duration", least=0.0, most=30 * 86_400.0)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Labour:
+    """How long one operation takes: working time for setting up and for each piece, and waiting time afterwards. [s]"""
+
+    id: str
+    name: str
+    fixed: Duration = told("setting up, once")
+    each: Duration = told("for each piece", default=0.0)
+    wait: Duration = told("until the next step may begin", default=0.0)
+
+
 Entry = TypeVar("Entry")
 
 
@@ -308,6 +322,7 @@ class Workshop:
     mouldings: Mapping[str, Moulding]
     lights: Mapping[str, LightKind]
     supplies: Mapping[str, Supply]
+    labour: Mapping[str, Labour]
     hardware: Mapping[str, Hardware]
     stock: Mapping[str, StockSize]
     screens: Mapping[str, MeasuredScreen]

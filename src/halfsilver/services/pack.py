@@ -100,7 +100,7 @@ def pack_files(
     say("Drawings")
     contents |= {f"drawings/{name}": data for name, data in drawing_files(design, show).items()}
     say("Shop document")
-    more = more_pages(design, work.plan, work.steps, (), work.bill, lines_of(changed) or (), show)
+    more = more_pages(design, work.plan, work.steps, work.scheduled, work.bill, lines_of(changed) or (), show)
     contents["shop.pdf"] = shop_pdf(design, found, show=show, date=date, revision=revision, version=__version__, more=more)
     return dict(sorted(contents.items()))
 
