@@ -9,7 +9,7 @@ from halfsilver.errors import JobError, Problem
 from halfsilver.geometry.profile import Profile
 from halfsilver.layout.choices import Choices
 from halfsilver.layout.declare import PlaceRule, allowance, as_read, asked
-from halfsilver.layout.screens import ScreenFacts, problems_of_parts, screen_facts
+from halfsilver.layout.screens import ScreenFacts, problems_of_screen, screen_facts
 from halfsilver.ledger.expression import Expression
 from halfsilver.ledger.ledger import Entry, Measurement
 from halfsilver.model.job import CoatedSide, Job, Units
@@ -60,7 +60,7 @@ class Facts:
     def screen(self) -> ScreenFacts:
         """The screen."""
         facts = screen_facts(self.job, self.workshop)
-        problems = tuple(problems_of_parts(facts.screen.sticks_out, facts))
+        problems = tuple(problems_of_screen(facts))
         if problems:
             raise JobError(problems)
         return facts
@@ -105,6 +105,8 @@ class Facts:
         """What is planed off the rear frame's face, asked or decided. [mm]"""
         rear = self.job.frame.rear
         if rear is not None and not isinstance(rear.planed, Auto):
+            if rear.planed >= self.rear_profile.lip_back_mm:
+                raise _through(rear.planed, self.rear_profile.lip_back_mm)
             return rear.planed
         return self.choices.planed.value if self.choices.planed else self.rear_moulding.plane_least
 
@@ -150,6 +152,20 @@ class Facts:
     def cut_limit_mm(self, glass: GlassKind) -> float:
         """Limit of a pane's size, cut here or bought to size. [mm]"""
         return self.limits.glass_cut if glass.cut_here else self.limits.glass_bought
+
+
+def _through(planed_mm: float, lip_mm: float) -> JobError:
+    return JobError(
+        [
+            Problem(
+                code="planed-through",
+                path="frame.rear.planed",
+                read=f"{planed_mm:g} mm",
+                allowed=f"Less than the lip's thickness of {lip_mm:.2f} mm: planing takes it from the face.",
+                advice="Plane less, or write auto.",
+            )
+        ]
+    )
 
 
 def _needed(path: str, what: str, why: str) -> JobError:

@@ -13,7 +13,7 @@ from halfsilver.geometry.profile import Profile
 from halfsilver.layout.declare import actual, allowance, asked, catalogue, gap, given, target
 from halfsilver.layout.facts import Facts
 from halfsilver.ledger.expression import Deviation, Expression, Function, call, greatest, least, mm, ref, rounded
-from halfsilver.ledger.ledger import Entry, Origin
+from halfsilver.ledger.ledger import Entry, Ledger, Origin
 from halfsilver.model.job import SizeOf
 from halfsilver.model.workshop import GlassKind, Moulding
 
@@ -177,6 +177,24 @@ def _margin(facts: Facts) -> Entry:
             runner_up=choice.runner_up,
         )
     return allowance("fit.sight_margin", label, facts.habits.sight_margin)
+
+
+def refuse_closed(ledger: Ledger) -> None:
+    """Stop where nothing is left of an opening, of a pane, of the battens or of the strip's run.
+
+    Raises
+    ------
+    NoDesignError
+        Naming what is closed, and by how much.
+    """
+    openings = [f"{which}.{what}.{d}" for which in ("front", "rear") for what in ("sight", "glass") for d in DIRECTIONS]
+    for name in (*openings, *(f"strip.run.{d}" for d in DIRECTIONS), "batten.depth"):
+        if name in ledger and ledger[name] <= 0.0:
+            raise NoDesignError(
+                f"Nothing is left of the {ledger.entries[name].label}: {ledger[name]:.1f} mm.",
+                nearest=f"It lacks {-ledger[name]:.1f} mm and more.",
+                advice="Choose a narrower moulding, batten or play, a thinner pane, or a larger size.",
+            )
 
 
 def refuse_too_small(values: dict[str, float], *, seat: str, show: object = None) -> None:

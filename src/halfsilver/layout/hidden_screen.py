@@ -13,7 +13,7 @@ from halfsilver.layout.declare import actual, allowance, asked, target
 from halfsilver.layout.design import Design
 from halfsilver.layout.facts import Facts
 from halfsilver.layout.suits import suits_one_frame
-from halfsilver.ledger.expression import Deviation, ref
+from halfsilver.ledger.expression import Deviation, greatest, least, mm, ref
 from halfsilver.ledger.ledger import Entry, Ledger
 from halfsilver.model.design import Layer, Part
 from halfsilver.model.job import SizeOf
@@ -43,7 +43,8 @@ def entries(facts: Facts) -> Iterator[Entry]:
     yield from seat.seat_entries(facts, seat="front", seat_profile=facts.front_profile)
     yield from seat.depth_of_piece(facts)
     yield from seat.recess_entries(facts)
-    yield from sight.reach_entries([("front lip", ref("front.moulding.body") + ref("front.moulding.lip.actual"))])
+    yield from sight.wall_entries("front")
+    yield from sight.reach_entries([("front lip", "front", ref("front.moulding.lip.actual"))])
     yield from sight.viewer_entries(facts)
     edges = list(sight.lip_edges("front", facts.front_profile, depth=0.0, sheets_before=0))
     yield from sight.hidden_entries(facts, edges, sheets=("front",))
@@ -55,16 +56,11 @@ def window_entries(facts: Facts) -> Iterator[Entry]:
         near, far = NEAR[d], FAR[d]
         wanted = getattr(facts.job.window, near)
         if isinstance(wanted, Auto):
-            yield target(
-                f"window.{near}",
-                f"picture from the sheet's {near} edge",
-                (ref(f"front.glass.{d}") - ref(f"screen.picture.{d}")) / 2,
-                reason="the picture is centred in the sight",
-            )
+            yield _centred(near, far, d)
         else:
             yield asked(f"window.{near}", f"picture from the sheet's {near} edge", wanted, f"window.{near} in the job")
         yield target(f"window.{d}", f"picture {d} in the sheet", ref(f"screen.picture.{d}"))
-        edge = ref("front.moulding.body") + (ref(f"front.rebate.{d}") - ref(f"front.glass.{d}")) / 2
+        edge = (ref(f"outside.{d}") - ref(f"front.glass.{d}")) / 2
         yield target(
             f"screen.offset.{near}", f"outside to the screen's outline, {near}", edge + ref(f"window.{near}") - ref(f"screen.border.{near}")
         )
@@ -80,14 +76,33 @@ def window_entries(facts: Facts) -> Iterator[Entry]:
                 f"outside to the screen's outline as packed, {side}",
                 ref(f"screen.offset.{side}") + sign * shift,
             )
-        yield target(f"backing.{d}", f"cut-out of the backing, {d}", ref(f"screen.outline.{d}") + ref("fit.screen"))
+        hole = least(ref(f"screen.outline.{d}") + ref("fit.screen"), ref(f"backing.outside.{d}"), labels=("screen", "open to the edges"))
+        yield target(f"backing.{d}", f"cut-out of the backing, {d}", hole)
         yield target(
             f"backing.{near}",
             f"backing's {near} edge to the cut-out",
-            ref(f"screen.offset.{near}") - ref("front.moulding.body") - ref("fit.screen") / 2 - ref("fit.glass") / 2,
+            greatest(mm(0), ref(f"screen.offset.{near}") - ref("fit.screen") / 2 - (ref(f"outside.{d}") - ref(f"backing.outside.{d}")) / 2),
         )
         yield target(f"backing.outside.{d}", f"backing {d}", ref(f"front.rebate.{d}") - ref("fit.glass"))
     yield allowance("backing.thickness", "backing thickness", facts.habits.backing)
+
+
+def _centred(near: str, far: str, d: str) -> Entry:
+    """The picture centred in the sight, or as near to it as half the screen's play at either wall of the rebate allows."""
+    play = (ref("fit.screen") - (ref(f"front.rebate.{d}") - ref(f"front.glass.{d}"))) / 2
+    middle = (ref(f"front.glass.{d}") - ref(f"screen.picture.{d}")) / 2
+    highest = ref(f"front.glass.{d}") - ref(f"screen.picture.{d}") - ref(f"screen.border.{far}") - play
+    kept = least(
+        greatest(middle, ref(f"screen.border.{near}") + play, labels=("centred", f"frame on the {near}")),
+        highest,
+        labels=("", f"frame on the {far}"),
+    )
+    return target(
+        f"window.{near}",
+        f"picture from the sheet's {near} edge",
+        kept,
+        reason="the picture is centred in the sight, as far as the frame lets the screen",
+    )
 
 
 def depth_entries() -> Iterator[Entry]:
@@ -103,7 +118,8 @@ def layers(ledger: Ledger) -> Iterator[Layer]:
     behind = pane + ledger["front.glass.thickness"]
     yield Layer(part="front-lip", from_mm=0.0, to_mm=ledger["front.moulding.lip_thickness"])
     yield Layer(part="front-glass", from_mm=pane, to_mm=behind)
-    yield Layer(part="backing", from_mm=behind, to_mm=behind + ledger["backing.thickness"])
+    if parts.has_backing(ledger.values):
+        yield Layer(part="backing", from_mm=behind, to_mm=behind + ledger["backing.thickness"])
     yield Layer(part="spacer", from_mm=behind, to_mm=picture)
     yield Layer(part="screen", from_mm=picture, to_mm=picture + ledger["screen.outline.depth"])
     yield Layer(
@@ -118,7 +134,7 @@ def bodies(facts: Facts, ledger: Ledger) -> Iterator[Part]:
         facts, values, which="front", moulding=facts.front_moulding, profile=facts.front_profile, face_mm=0.0, seat=True
     )
     yield parts.pane_part(values, which="front", glass=facts.front_glass, front_mm=values["depth.front_glass"])
-    yield parts.backing_part(facts, values)
+    yield from parts.backing_parts(facts, values)
     yield parts.screen_part(facts, values)
     yield from parts.retainer_parts(facts, values)
 
@@ -128,15 +144,16 @@ def design(facts: Facts) -> Design:
     ledger = Ledger.of(entries(facts), facts.measurements)
     if facts.job.size is not None:
         frames.refuse_too_small(dict(ledger.values), seat="front")
+    frames.refuse_closed(ledger)
     _refuse_outside(ledger)
     return Design(facts, ledger, tuple(bodies(facts, ledger)), tuple(layers(ledger)), tuple(suits_one_frame(facts)))
 
 
 def _refuse_outside(ledger: Ledger) -> None:
     """Stop where the screen's outline would stand in the wall of the rebate."""
-    wall = ledger["front.moulding.body"]
     for side in seat.SIDES:
-        left = ledger[f"screen.offset.{side}"] - wall
+        d = seat.ACROSS[side]
+        left = ledger[f"screen.offset.{side}"] - (ledger[f"outside.{d}"] - ledger[f"front.rebate.{d}"]) / 2
         if left < -1e-6:
             raise NoDesignError(
                 f"The screen's outline would reach {-left:.1f} mm into the frame on the {side}.",

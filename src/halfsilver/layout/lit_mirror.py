@@ -101,4 +101,5 @@ def design(facts: Facts) -> Design:
     if problems:
         raise JobError(problems)
     ledger = Ledger.of(entries(facts), facts.measurements)
+    frames.refuse_closed(ledger)
     return Design(facts, ledger, tuple(bodies(facts, ledger)), tuple(layers(ledger)), tuple(suits_two_frames(facts)))

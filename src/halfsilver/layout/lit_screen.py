@@ -47,12 +47,13 @@ def entries(facts: Facts) -> Iterator[Entry]:
 
 def sight_entries(facts: Facts) -> Iterator[Entry]:
     """What hides the picture."""
-    wood = ref("front.moulding.body") + ref("batten.width.actual")
+    yield from sight.wall_entries("front")
+    yield from sight.wall_entries("rear")
     yield from sight.reach_entries(
         [
-            ("front lip", ref("front.moulding.body") + ref("front.moulding.lip.actual")),
-            ("batten and strip", wood + ref("strip.thickness")),
-            ("rear lip", ref("rear.moulding.body") + ref("rear.moulding.lip.actual")),
+            ("front lip", "front", ref("front.moulding.lip.actual")),
+            ("batten and strip", "front", ref("batten.width.actual") + ref("strip.thickness")),
+            ("rear lip", "rear", ref("rear.moulding.lip.actual")),
         ]
     )
     yield from sight.viewer_entries(facts)
@@ -86,4 +87,5 @@ def design(facts: Facts) -> Design:
     ledger = Ledger.of(entries(facts), facts.measurements)
     if facts.job.size is not None:
         frames.refuse_too_small(dict(ledger.values), seat="rear")
+    frames.refuse_closed(ledger)
     return Design(facts, ledger, tuple(bodies(facts, ledger)), tuple(layers(ledger)), tuple(suits_two_frames(facts)))

@@ -247,6 +247,8 @@ def retainer_parts(facts: Facts, values: Values, *, bars: bool = True) -> Iterat
     z = -(back + max(values["bar.step"], 0.0) / 2 + bar.thickness / 2)
     for name, centres in (("side", ((reach - wide, 0.0, z), (wide - reach, 0.0, z))), ("top", ((0.0, high - reach, z),))):
         length = values[f"bar.{name}"]
+        if length <= 0:
+            continue
         mass = length * bar.width * bar.thickness * bar.density * KG_PER_MM3
         yield _part(
             f"bar-{name}",
@@ -272,8 +274,15 @@ def panel_part(facts: Facts, values: Values) -> Part:
     return _part("back-panel", "back panel, screwed to the rear frame", "backing board", size, [_Body(mass_kg=mass, at_mm=(0.0, 0.0, z))])
 
 
-def backing_part(facts: Facts, values: Values) -> Part:
-    """The opaque backing of a hidden screen, with the cut-out that takes the screen."""
+def has_backing(values: Values) -> bool:
+    """Whether anything is left of the backing round the screen."""
+    return any(values[f"backing.{d}"] < values[f"backing.outside.{d}"] - 1e-6 for d in ("width", "height"))
+
+
+def backing_parts(facts: Facts, values: Values) -> Iterator[Part]:
+    """The opaque backing of a hidden screen, with the cut-out that takes the screen; none where the screen fills the rebate."""
+    if not has_backing(values):
+        return
     wide, high = values["backing.outside.width"], values["backing.outside.height"]
     hole = values["backing.width"] * values["backing.height"]
     thickness = facts.habits.backing
@@ -281,4 +290,4 @@ def backing_part(facts: Facts, values: Values) -> Part:
     density = facts.habits.backing_density * thickness * KG_PER_MM3
     x, y, _ = _screen_centre(values, 0.0)
     sheet = together([_Body(mass_kg=wide * high * density, at_mm=(0.0, 0.0, z)), _Body(mass_kg=-hole * density, at_mm=(x, y, z))])
-    return _part("backing", "opaque backing with the screen's cut-out", "backing board", (wide, high, thickness), [sheet])
+    yield _part("backing", "opaque backing with the screen's cut-out", "backing board", (wide, high, thickness), [sheet])

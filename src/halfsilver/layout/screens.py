@@ -173,8 +173,35 @@ def _outline_source(asked: Screen, record: MeasuredScreen | None) -> tuple[str, 
     return "diagonal and borders in the job", False
 
 
-def problems_of_parts(parts: Iterable[SticksOut], facts: ScreenFacts) -> Iterable[Problem]:
-    """What stands out must lie on its side and run forward."""
+def problems_of_screen(facts: ScreenFacts) -> Iterable[Problem]:
+    """A picture must be left, inside the outline; what stands out must lie on its side and run forward."""
+    yield from _problems_of_picture(facts)
+    yield from _problems_of_parts(facts.screen.sticks_out, facts)
+
+
+def _problems_of_picture(facts: ScreenFacts) -> Iterable[Problem]:
+    wide, high = facts.picture_mm
+    given = facts.screen.borders is None and facts.screen.picture is not None
+    sides = {side: getattr(facts.borders, side) for side in ("left", "right", "top", "bottom")}
+    if wide <= 0 or high <= 0:
+        yield Problem(
+            code="no-picture",
+            path="screen.picture" if given else "screen.borders",
+            read=f"a picture of {wide:.1f} x {high:.1f} mm",
+            allowed=f"Opposite borders together are less than the outline of {facts.width_mm:.1f} x {facts.height_mm:.1f} mm.",
+            advice="Measure from the outline to the lit picture again.",
+        )
+    elif given and (short := {side: -over for side, over in sides.items() if over < -1e-6}):
+        yield Problem(
+            code="picture-outside",
+            path="screen.picture",
+            read=", ".join(f"{over:.1f} mm beyond the {side}" for side, over in short.items()),
+            allowed="The picture lies inside the outline.",
+            advice="`left` and `bottom` count from the outline's lower left corner to the picture; measure again.",
+        )
+
+
+def _problems_of_parts(parts: Iterable[SticksOut], facts: ScreenFacts) -> Iterable[Problem]:
     for i, part in enumerate(parts):
         length = facts.width_mm if part.side in (Side.TOP, Side.BOTTOM) else facts.height_mm
         if not part.start < part.end <= length + 1e-6:

@@ -59,7 +59,7 @@ def offset_entries(facts: Facts, *, seat: str) -> Iterator[Entry]:
         yield target(
             f"screen.offset.{side}",
             f"outside to the screen's outline, {side}",
-            ref(f"{seat}.moulding.body") + (ref(f"{seat}.rebate.{d}") - ref(f"screen.outline.{d}")) / 2,
+            (ref(f"outside.{d}") - ref(f"screen.outline.{d}")) / 2,
         )
         yield actual(
             f"screen.offset.{side}.actual",

@@ -11,8 +11,9 @@ from dataclasses import dataclass
 
 from halfsilver.geometry.profile import Profile
 from halfsilver.geometry.sightline import cone_shadow_mm, shadow_mm
-from halfsilver.layout.declare import asked, catalogue, gap, given
+from halfsilver.layout.declare import actual, asked, catalogue, gap, given
 from halfsilver.layout.facts import Facts
+from halfsilver.layout.frames import DIRECTIONS
 from halfsilver.layout.seat import ACROSS, SIDES
 from halfsilver.ledger.expression import Expression, Function, Operand, as_expression, call, greatest, mm, ref
 from halfsilver.ledger.ledger import Entry, Origin
@@ -30,8 +31,10 @@ class Edge:
     ----------
     label : str
         What it is, in a maker's words.
-    inset : Expression
-        From the outside's edge inwards, as it will be. [mm]
+    frame : str
+        The frame that it belongs to.
+    reach : Expression
+        From that frame's rebate wall inwards, as it will be. [mm]
     depth : Expression
         From the face backwards. [mm]
     sheets_before : int
@@ -39,7 +42,8 @@ class Edge:
     """
 
     label: str
-    inset: Expression
+    frame: str
+    reach: Expression
     depth: Expression
     sheets_before: int = 0
 
@@ -48,10 +52,11 @@ def lip_edges(which: str, profile: Profile, *, depth: Operand, sheets_before: in
     """The corners of a lip that a ray may graze, as deviating as the moulding is delivered."""
     for x_mm, z_mm in profile.lip_edges:
         back = profile.face_mm - x_mm
-        inset = ref(f"{which}.moulding.body") + ref(f"{which}.moulding.lip.actual")
+        lip = ref(f"{which}.moulding.lip.actual")
         yield Edge(
             label=f"{which} lip",
-            inset=inset - mm(back) if back > 1e-9 else inset,
+            frame=which,
+            reach=lip - mm(back) if back > 1e-9 else lip,
             depth=as_expression(depth) + mm(z_mm - profile.planed_mm),
             sheets_before=sheets_before,
         )
@@ -59,28 +64,40 @@ def lip_edges(which: str, profile: Profile, *, depth: Operand, sheets_before: in
 
 def batten_edges(facts: Facts) -> Iterator[Edge]:
     """Battens with the strip on their inner face; a frame between the two frames goes on flush with the battens."""
-    wood = ref("front.moulding.body") + ref("batten.width.actual")
+    wood = ref("batten.width.actual")
     lit = wood + ref("strip.thickness")
     start, end = ref("depth.batten"), ref("depth.batten") + ref("batten.depth")
-    yield Edge(label="batten", inset=wood, depth=start, sheets_before=1)
-    yield Edge(label="strip", inset=lit, depth=start + ref("strip.at"), sheets_before=1)
-    yield Edge(label="strip", inset=lit, depth=start + ref("strip.at") + ref("strip.width"), sheets_before=1)
-    yield Edge(label="batten", inset=wood, depth=end, sheets_before=1)
+    bodies = [
+        ("batten", wood, start),
+        ("strip", lit, start + ref("strip.at")),
+        ("strip", lit, start + ref("strip.at") + ref("strip.width")),
+        ("batten", wood, end),
+    ]
     if facts.choices.spacer_frame and facts.choices.spacer_frame.value:
-        yield Edge(label="frame between the frames", inset=wood, depth=ref("depth.joint") + ref("spacer_frame"), sheets_before=1)
+        bodies.append(("frame between the frames", wood, ref("depth.joint") + ref("spacer_frame")))
+    for label, reach, depth in bodies:
+        yield Edge(label=label, frame="front", reach=reach, depth=depth, sheets_before=1)
 
 
-def reach_entries(furthest: Sequence[tuple[str, Expression]]) -> Iterator[Entry]:
+def wall_entries(which: str) -> Iterator[Entry]:
+    """Where a frame's rebate wall is, from the nominal outside inwards: what was measured moves it, and all that stands on it."""
+    for d in DIRECTIONS:
+        yield actual(
+            f"{which}.wall.{d}", f"outside to the {which} rebate wall, {d}", (ref(f"outside.{d}") - ref(f"{which}.rebate.{d}.actual")) / 2
+        )
+
+
+def reach_entries(furthest: Sequence[tuple[str, str, Expression]]) -> Iterator[Entry]:
     """Reach into the opening from the outline inwards, cover of the border, and what is hidden on axis.
 
     Parameters
     ----------
-    furthest : sequence of (str, Expression)
-        Label and inset from the outside's edge of everything that may reach furthest.
+    furthest : sequence of (str, str, Expression)
+        Label, frame, and reach from that frame's rebate wall, of everything that may reach furthest.
     """
-    labels = tuple(label for label, _ in furthest)
+    labels = tuple(label for label, _, _ in furthest)
     for side in SIDES:
-        insets = [inset for _, inset in furthest]
+        insets = [ref(f"{frame}.wall.{ACROSS[side]}") + reach for _, frame, reach in furthest]
         yield gap(
             f"reach.{side}", f"reach into the opening, {side}", greatest(*insets, labels=labels) - ref(f"screen.offset.{side}.actual")
         )
@@ -142,7 +159,7 @@ def hidden_entries(facts: Facts, edges: Sequence[Edge], *, sheets: Sequence[str]
 
 
 def _inset(edge: Edge, side: str) -> Expression:
-    return edge.inset - ref(f"screen.offset.{side}.actual") - ref(f"screen.border.{side}")
+    return ref(f"{edge.frame}.wall.{ACROSS[side]}") + edge.reach - ref(f"screen.offset.{side}.actual") - ref(f"screen.border.{side}")
 
 
 def _behind(edge: Edge, sheets: Sequence[str]) -> dict[str, Operand]:
@@ -196,7 +213,7 @@ def _shares(facts: Facts) -> Iterator[Entry]:
     ids = [viewer.id for viewer in facts.job.viewers]
     for who in ids or ["axis"]:
         seen = {
-            d: ref(f"screen.picture.{d}") - ref(f"hidden.{a}.{who}") - ref(f"hidden.{b}.{who}")
+            d: greatest(mm(0), ref(f"screen.picture.{d}") - ref(f"hidden.{a}.{who}") - ref(f"hidden.{b}.{who}"))
             for d, (a, b) in (("width", ("left", "right")), ("height", ("top", "bottom")))
         }
         whole = ref("screen.picture.width") * ref("screen.picture.height")
