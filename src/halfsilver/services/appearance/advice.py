@@ -1,0 +1,2 @@
+def advice(design, case, viewers, *, folder=None):
+    return ()
