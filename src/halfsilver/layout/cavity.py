@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from halfsilver.layout.declare import actual, allowance, asked, catalogue, gap, given, target
+from halfsilver.layout.declare import actual, allowance, asked, catalogue, gap, given, tape_limit_mm, target
 from halfsilver.layout.facts import Facts
-from halfsilver.layout.frames import DIRECTIONS
+from halfsilver.layout.frames import DIRECTIONS, STICKS
 from halfsilver.ledger.expression import Deviation, Expression, Operand, greatest, least, mm, ref, rounded
 from halfsilver.ledger.ledger import Entry, Ledger, Origin
 from halfsilver.model.design import Layer
 from halfsilver.model.job import CoatedSide, Through
 from halfsilver.model.quantities import Auto
+
+NEARLY_SQUARE_MM = 10.0
 
 
 def batten_entries(facts: Facts) -> Iterator[Entry]:
@@ -53,17 +56,35 @@ def batten_entries(facts: Facts) -> Iterator[Entry]:
         "batten width as ripped",
         read or ref("batten.width") + Deviation("ripped batten width", mm(facts.limits.rip)),
     )
-    longer, shorter = greatest(*_rebate()), least(*_rebate())
-    if battens.through is Through.LONG:
-        yield target("batten.long", "long batten", longer)
-        yield target("batten.short", "short batten", shorter - 2 * ref("batten.width"))
-    else:
-        yield target("batten.long", "long batten", longer - 2 * ref("batten.width"))
-        yield target("batten.short", "short batten", shorter)
+    rebates = [ref(f"front.rebate.{d}") for d in DIRECTIONS]
+    for length, run in (("long", greatest(*rebates)), ("short", least(*rebates))):
+        between: Operand = 0.0 if battens.through is Through(length) else 2 * ref("batten.width")
+        yield target(f"batten.{length}", f"{length} batten", run - between if between else run)
+        yield from _at_own_places(facts, length, between)
 
 
-def _rebate() -> tuple[Expression, ...]:
-    return tuple(ref(f"front.rebate.{d}") for d in DIRECTIONS)
+def _at_own_places(facts: Facts, length: str, between: Operand) -> Iterator[Entry]:
+    """Each batten of a pair takes the reading at its own place, where both places of the pair were read."""
+    d = _direction(facts, length)
+    places = STICKS[d] if d else ()
+    read = Ledger.of((), facts.measurements).readings.get(f"front.rebate.{d}", {})
+    if not places or not all(place in read for place in places):
+        return
+    for place in places:
+        name, reading = f"front.rebate.{d}.{place}", read[place]
+        tape = Deviation(f"tape on front.rebate.{d} at {place}", mm(tape_limit_mm(facts.limits.tape, reading.value_mm)))
+        yield replace(actual(name, f"front rebate {d} at the {place}", mm(reading.value_mm) + tape), origin=Origin.MEASURED)
+        run = ref(name)
+        yield target(f"batten.{length}.{place}", f"{length} batten at the {place}", run - between if between else run)
+
+
+def _direction(facts: Facts, length: str) -> str:
+    """Which way a pair runs; empty where the piece is too near a square for the plan to tell."""
+    size = facts.job.size
+    wide, high = (size.width, size.height) if size else (facts.screen.width_mm, facts.screen.height_mm)
+    if abs(wide - high) < NEARLY_SQUARE_MM:
+        return ""
+    return "width" if (wide > high) == (length == "long") else "height"
 
 
 def _width(facts: Facts) -> Entry:

@@ -154,13 +154,20 @@ def batten_parts(facts: Facts, values: Values) -> Iterator[Part]:
     z = -(values["depth.batten"] + depth / 2)
     across, upright = ("long", "short") if wide >= high else ("short", "long")
     for length, level in ((across, True), (upright, False)):
-        size = values[f"batten.{length}"]
-        mass = size * width * depth * density * KG_PER_MM3
         off = (high if level else wide) / 2 - width / 2
-        centres = ((0.0, off, z), (0.0, -off, z)) if level else ((off, 0.0, z), (-off, 0.0, z))
-        yield _part(
-            f"batten-{length}", f"{length} batten", material, (size, width, depth), (_Body(mass_kg=mass, at_mm=at) for at in centres)
-        )
+        at = {"top": (0.0, off, z), "bottom": (0.0, -off, z)} if level else {"right": (off, 0.0, z), "left": (-off, 0.0, z)}
+        sizes = {place: values.get(f"batten.{length}.{place}", values[f"batten.{length}"]) for place in at}
+        alike = len(set(sizes.values())) == 1
+        for places in [tuple(at)] if alike else [(place,) for place in at]:
+            size, where = sizes[places[0]], "" if alike else places[0]
+            mass = size * width * depth * density * KG_PER_MM3
+            yield _part(
+                f"batten-{length}-{where}" if where else f"batten-{length}",
+                f"{length} batten, {where}" if where else f"{length} batten",
+                material,
+                (size, width, depth),
+                (_Body(mass_kg=mass, at_mm=at[place]) for place in places),
+            )
 
 
 def strip_part(facts: Facts, values: Values) -> Part:

@@ -8,7 +8,7 @@ from math import hypot
 
 from halfsilver.errors import JobError, Problem
 from halfsilver.ledger.ledger import Origin
-from halfsilver.model.job import Borders, Box, Job, Orientation, Screen, Side, SticksOut
+from halfsilver.model.job import Borders, Box, Cables, Job, Orientation, Screen, Side, SticksOut, Vent
 from halfsilver.model.workshop import MeasuredScreen, Workshop, pick
 
 TURNED = {Side.TOP: Side.RIGHT, Side.RIGHT: Side.BOTTOM, Side.BOTTOM: Side.LEFT, Side.LEFT: Side.TOP}
@@ -112,10 +112,23 @@ def _turned_to(known: Screen, wanted: Orientation | None) -> Screen:
     if wanted is None or wanted is recorded or known.outline is None:
         return known
     box = Box(width=known.outline.height, height=known.outline.width, depth=known.outline.depth)
-    b = known.borders
-    borders = Borders(left=b.bottom, top=b.left, right=b.top, bottom=b.right) if b else None
-    sticking = tuple(_turned_part(part, known.outline) for part in known.sticks_out)
-    return replace(known, outline=box, borders=borders, orientation=wanted, sticks_out=sticking)
+    b = _borders(known, []) if known.borders or known.picture else None
+    return replace(
+        known,
+        outline=box,
+        borders=Borders(left=b.bottom, top=b.left, right=b.top, bottom=b.right) if b else None,
+        picture=None,
+        orientation=wanted,
+        sticks_out=tuple(_turned_part(part, known.outline) for part in known.sticks_out),
+        vents=tuple(_turned_vent(vent) for vent in known.vents) if known.vents else known.vents,
+        cables=Cables(side=TURNED[known.cables.side]) if known.cables else None,
+        holes=(known.holes[1], known.holes[0]) if known.holes else None,
+        polarisation=known.polarisation + 90.0 if isinstance(known.polarisation, float) else known.polarisation,
+    )
+
+
+def _turned_vent(vent: Vent) -> Vent:
+    return vent if vent is Vent.BACK else Vent(TURNED[Side(vent.value)].value)
 
 
 def _turned_part(part: SticksOut, outline: Box) -> SticksOut:
