@@ -54,6 +54,8 @@ def _screen(sizes: Sizes) -> Iterator[Item]:
 
 def retainers(sizes: Sizes) -> Iterator[Item]:
     """Plates over the four mitres, bars between them on both sides and the top."""
+    if "bar.side" not in sizes:
+        return
     outside, plate = box_of(sizes, "outside"), sizes.design.facts.plate
     for sx, x in ((1, outside.left + plate.inset), (-1, outside.right - plate.inset)):
         for sy, y in ((1, outside.bottom + plate.inset), (-1, outside.top - plate.inset)):
@@ -61,7 +63,7 @@ def retainers(sizes: Sizes) -> Iterator[Item]:
             yield Polygon(
                 points=tuple((x + sx * u, y + sy * v) for u, v in legs), material=Material.METAL, name="plate", title="Corner plate"
             )
-    for side in ("left", "right", "top") if "bar.side" in sizes else ():
+    for side in ("left", "right", "top"):
         yield bar_box(sizes, side).drawn(material=Material.METAL, name=f"bar.{side}", title=f"Stepped bar, {side}")
 
 
@@ -99,17 +101,28 @@ def bar_box(sizes: Sizes, side: str) -> Box:
 
 def _dimensions(sizes: Sizes) -> Iterator[Item]:
     outside, rebate, seat = box_of(sizes, "outside"), box_of(sizes, f"{sizes.seat}.rebate"), sizes.seat
-    dim, top, left = sizes.dimension, bar_box(sizes, "top"), bar_box(sizes, "left")
-    yield dim("bar.top", (top.left, top.top), (top.right, top.top))
-    inset = sizes["plate.inset"]
-    yield dim("plate.leg", (outside.left + inset, outside.top - inset), (outside.left + inset + sizes["plate.leg"], outside.top - inset))
+    dim = sizes.dimension
+    if "bar.top" in sizes:
+        yield from _hardware_dimensions(sizes)
+    if "panel.width" in sizes:
+        panel = box_of(sizes, "panel")
+        yield panel.drawn(material=Material.BACKING, name="panel", title="Back panel")
+        yield dim("panel.width", (panel.left, panel.bottom), (panel.right, panel.bottom), side=Side.BELOW)
+        yield dim("panel.height", (panel.left, panel.bottom), (panel.left, panel.top), side=Side.LEFT)
     yield dim("outside.width", (outside.left, outside.top), (outside.right, outside.top))
     yield dim(f"{seat}.rebate.width", (rebate.left, rebate.bottom), (rebate.right, rebate.bottom), side=Side.BELOW)
-    yield dim("bar.side", (left.left, left.bottom), (left.left, left.top), side=Side.LEFT)
     yield dim(f"{seat}.rebate.height", (rebate.left, rebate.bottom), (rebate.left, rebate.top), side=Side.LEFT)
     yield dim("outside.height", (outside.left, outside.bottom), (outside.left, outside.top), side=Side.LEFT)
     if "backing.width" in sizes:
         yield from _cut_out(sizes)
+
+
+def _hardware_dimensions(sizes: Sizes) -> Iterator[Item]:
+    outside, dim, top, left = box_of(sizes, "outside"), sizes.dimension, bar_box(sizes, "top"), bar_box(sizes, "left")
+    yield dim("bar.top", (top.left, top.top), (top.right, top.top))
+    inset = sizes["plate.inset"]
+    yield dim("plate.leg", (outside.left + inset, outside.top - inset), (outside.left + inset + sizes["plate.leg"], outside.top - inset))
+    yield dim("bar.side", (left.left, left.bottom), (left.left, left.top), side=Side.LEFT)
 
 
 def _cut_out(sizes: Sizes) -> Iterator[Item]:
@@ -130,6 +143,11 @@ def _callouts(sizes: Sizes) -> Iterator[Item]:
 
 
 def _hardware_callouts(sizes: Sizes) -> Iterator[Callout]:
+    if "bar.side" not in sizes:
+        panel = box_of(sizes, "panel")
+        words = f"Back panel, screwed all\nround; screws at most\n{sizes.text('screw.max.panel')}"
+        yield Callout(tip=(panel.left + 12, panel.top - 12), text=words, name="screw.max.panel")
+        return
     outside, plate, bar = box_of(sizes, "outside"), sizes.design.facts.plate, bar_box(sizes, "left")
     corner = (outside.left + plate.inset + plate.width / 2, outside.top - plate.inset - plate.width / 2)
     words = f"Corner plate {named(plate.id)},\nfour; screws at most\n{sizes.text('screw.max.plate')}"

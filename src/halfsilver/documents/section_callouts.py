@@ -76,11 +76,15 @@ def _rear_callouts(sizes: Sizes, frame: SectionFrame) -> Iterator[Callout]:
         )
     if "screen.outline.width" in sizes:
         yield from _screen_callouts(sizes, frame)
-    yield Callout(
-        tip=frame.at(facts.plate.inset + facts.plate.width * 0.3, sizes["depth.back"] + sizes["plate.thickness"] / 2),
-        text="Plate, at the corners only",
-        name="plate",
-    )
+    if "panel.width" in sizes:
+        tip = frame.at(sizes["panel.inset"] + 14, sizes["depth.back"] + sizes["panel.thickness"] / 2)
+        yield Callout(tip=tip, text=f"Back panel, screws at most {sizes.text('screw.max.panel')}", name="panel.thickness")
+    else:
+        yield Callout(
+            tip=frame.at(facts.plate.inset + facts.plate.width * 0.3, sizes["depth.back"] + sizes["plate.thickness"] / 2),
+            text="Plate, at the corners only",
+            name="plate",
+        )
     kind = facts.job.mounting.kind.value
     if kind == "hung":
         yield Callout(tip=frame.at(2, sizes["outside.depth"] + WALL_MM * 0.5), text="Wall", name="wall")

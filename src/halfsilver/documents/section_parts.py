@@ -158,8 +158,13 @@ def pocket_parts(sizes: Sizes, frame: SectionFrame) -> Iterator[Item]:
 
 
 def retainer_parts(sizes: Sizes, frame: SectionFrame) -> Iterator[Item]:
-    """The corner plate (hidden: only at the corners) and the stepped bar."""
+    """The corner plate (hidden: only at the corners) and the stepped bar, or the panel that closes the back."""
     plate, back = sizes.design.facts.plate, sizes["depth.back"]
+    if "panel.width" in sizes:
+        depths = (back, back + sizes["panel.thickness"])
+        inset = (sizes["panel.inset"], frame.end_mm)
+        yield frame.slab(inset, depths, material=Material.BACKING, name="panel", title="Back panel", open_end=True)
+        return
     yield frame.slab(
         (plate.inset, plate.inset + plate.width),
         (back, back + sizes["plate.thickness"]),

@@ -69,7 +69,7 @@ def _depths_outside(sizes: Sizes, frame: SectionFrame) -> Iterator[Dimension]:
         yield dim("depth.joint", 0, sizes["depth.joint"])
     if sizes.get("spacer_frame") > THIN_MM:
         yield dim("spacer_frame", sizes["depth.rear_lip"] - sizes["spacer_frame"], sizes["depth.rear_lip"], "between")
-    if sizes["bar.step"] > THIN_MM and has_bar(sizes, frame.side):
+    if sizes.get("bar.step") > THIN_MM and has_bar(sizes, frame.side):
         yield dim("bar.step", back, back + sizes["bar.step"], "lips")
     yield dim("depth.back", 0, back)
     yield dim("outside.depth", 0, sizes["outside.depth"])
@@ -88,6 +88,8 @@ def _depths_inside(sizes: Sizes, frame: SectionFrame) -> Iterator[Dimension]:
         yield dim("gap", front[1], rear[0], "stack")
         yield dim("rear.glass.thickness", *rear, "stack")
         yield dim("batten.depth", front[1], front[1] + sizes["batten.depth"], "fill")
+    if "packing" in sizes:
+        yield dim("packing", pane_depths(sizes, "rear")[1], sizes["depth.back"], "stack")
     if "screen.outline.width" in sizes:
         face, back = sizes["depth.picture"], sizes["depth.back"]
         yield dim("spacer", face - sizes["spacer"], face, "stack")
