@@ -37,6 +37,7 @@ def entries(facts: Facts) -> Iterator[Entry]:
     yield from frames.opening_entries(facts, "front")
     sheet_asked = facts.job.size is not None and facts.job.size.of is SizeOf.SHEET
     yield from frames.pane_entries(facts, "front", facts.front_glass, asked_size=sheet_asked)
+    yield from seat.play_entries(facts, seat="front")
     yield from window_entries(facts)
     yield from depth_entries()
     yield from seat.relief_entries(facts, seat="front")

@@ -36,6 +36,7 @@ def entries(facts: Facts) -> Iterator[Entry]:
     yield from cavity.strip_entries(facts)
     yield from cavity.gap_entries(facts)
     yield from cavity.depth_entries(seat_depth=ref("spacer"))
+    yield from seat.play_entries(facts, seat="rear")
     yield from seat.offset_entries(facts, seat="rear")
     yield from seat.relief_entries(facts, seat="rear")
     yield from seat.seat_entries(facts, seat="rear", seat_profile=facts.rear_profile.planed(facts.planed_mm))

@@ -50,6 +50,13 @@ def screen_entries(facts: Facts) -> Iterator[Entry]:
         )
 
 
+def play_entries(facts: Facts, *, seat: str) -> Iterator[Entry]:
+    """What is left between the screen and the rebate that takes it in."""
+    for d in DIRECTIONS:
+        room = ref(f"{seat}.rebate.{d}.actual") - ref(f"screen.outline.{d}.actual")
+        yield gap(f"screen.play.{d}", f"play of the screen in the {seat} rebate, {d}", room, serves=(f"outside.{d}",), at_least=0.0)
+
+
 def offset_entries(facts: Facts, *, seat: str) -> Iterator[Entry]:
     """Where the outline lies: from the outside's edge inwards, nominally centred, off by up to half the play."""
     for side in SIDES:

@@ -232,7 +232,9 @@ def decided_values(design: Design) -> dict[str, str | float]:
     if choices.corner:
         found["lights.corner"] = choices.corner.value
     if "gap" in ledger and isinstance(job.gap, Auto):
-        found["gap"] = ledger["gap"]
+        # The gap as planned: a reading moves what is there, and must not come back as something asked for.
+        plan = lay_out(replace(job, measured=()), design.facts.workshop, choices) if job.measured else design
+        found["gap"] = plan.ledger["gap"]
     if job.construction is Construction.HIDDEN_SCREEN:
         found |= {f"window.{side}": ledger[f"window.{side}"] for side in ("left", "bottom") if isinstance(getattr(job.window, side), Auto)}
     return found

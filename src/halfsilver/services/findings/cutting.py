@@ -28,7 +28,10 @@ def stock(design: Design, show: Show) -> Iterator[Finding]:
 
 def _entries(design: Design, parts: tuple[str, ...]) -> tuple[str, ...]:
     """Names in the ledger that carry the sizes of parts."""
-    names = [part.replace("-stick-", ".stick.").replace("-glass", ".glass.width").replace("batten-", "batten.") for part in parts]
+    names = [
+        part.replace("-", ".") if part.startswith("batten-") else part.replace("-stick-", ".stick.").replace("-glass", ".glass.width")
+        for part in parts
+    ]
     return tuple(name for name in names if name in design.ledger)
 
 

@@ -11,6 +11,7 @@ from halfsilver.ledger.tolerance import chance_below, tolerance
 from halfsilver.model.finding import Finding, Severity
 
 PRACTICE = "common practice"
+BATTEN_END_MM = 0.5  # a batten a little short is bedded in glue: common practice
 BOUGHT_CLEARANCE_MM = 4.0  # 2 mm a side for glass that is bought to size: common practice
 
 
@@ -61,6 +62,32 @@ def _chance(chance: float) -> str:
     return "less than 1 in 10 000" if chance < 1e-4 else f"about {100 * chance:.2g} %"
 
 
+def screen_play(design: Design, show: Show) -> Iterator[Finding]:
+    """The screen must go into its rebate, at the worst the saw and the tape leave open."""
+    names = [f"screen.play.{d}" for d in DIRECTIONS if f"screen.play.{d}" in design.ledger]
+    if not names:
+        return
+    name, spread = min(((name, tolerance(design.ledger, name)) for name in names), key=lambda pair: pair[1].low_mm)
+    severity = Severity.STOP if design.ledger[name] < 0 else Severity.CAUTION if spread.low_mm < 0 else Severity.NOTE
+    said = {
+        Severity.STOP: f"The screen is larger than its rebate by {-design.ledger[name]:.1f} mm.",
+        Severity.CAUTION: f"The screen may not go into its rebate: at worst it is {-spread.low_mm:.1f} mm too large.",
+        Severity.NOTE: f"The screen keeps at least {spread.low_mm:.1f} mm of play in all.",
+    }[severity]
+    cure = "" if severity is Severity.NOTE else " Measure screen and rebate, and ease the rebate or ask for more play (fit.screen)."
+    yield Finding(
+        rule="fit.screen",
+        source="worst case of a tolerance stack",
+        status="practice",
+        severity=severity,
+        value=round(spread.low_mm, 3),
+        limit=0.0,
+        unit="mm",
+        advice=said + cure,
+        entries=tuple(names),
+    )
+
+
 def bought_clearance(design: Design, show: Show) -> Iterator[Finding]:
     """Glass bought to size wants more clearance than glass cut to a reading."""
     for which in panes(design):
@@ -108,6 +135,28 @@ def already_cut(design: Design, show: Show) -> Iterator[Finding]:
                 )
 
 
+def cut_battens(design: Design, show: Show) -> Iterator[Finding]:
+    """A batten that was cut and measured is compared with the rebate it goes into now."""
+    ledger = design.ledger
+    for name in ledger.readings:
+        if name not in ledger or not name.startswith(("batten.long", "batten.short")):
+            continue
+        over = ledger[name] - ledger.planned[name]
+        if abs(over) > BATTEN_END_MM:
+            yield Finding(
+                rule="fit.already_cut",
+                source="the readings",
+                status="derived",
+                severity=Severity.CAUTION,
+                value=round(ledger[name], 3),
+                limit=round(ledger.planned[name], 3),
+                unit="mm",
+                advice=f"The {ledger.entries[name].label} measures {show(ledger[name], 'mm')}; by the rebate it should be "
+                f"{show(ledger.planned[name], 'mm')}. {'Trim it: forced in, it spreads the frame.' if over > 0 else 'Cut another.'}",
+                entries=(name,),
+            )
+
+
 def battens(design: Design, show: Show) -> Iterator[Finding]:
     """A proud batten keeps the glue joint open, a short one lets the pane rattle; the strip must find room on it."""
     ledger = design.ledger
@@ -142,6 +191,20 @@ def battens(design: Design, show: Show) -> Iterator[Finding]:
             f"back. Measure what remains behind the pane "
             "(front.remaining) and plane the battens to it; a little short and bedded is better than proud.",
             entries=("batten.slack", "front.remaining"),
+        )
+    dark = [d for d in DIRECTIONS if ledger[f"strip.segments.{d}"] < 1]
+    if dark:
+        yield Finding(
+            rule="fit.strip_run",
+            source="geometry",
+            status="derived",
+            severity=Severity.STOP,
+            value=round(min(ledger[f"strip.run.{d}"] for d in dark), 3),
+            limit=round(ledger["strip.segment"], 3),
+            unit="mm",
+            advice=f"Along the {' and the '.join(dark)} not one segment of {show(ledger['strip.segment'], 'mm')} finds room: that side "
+            f"stays dark. Choose a strip with shorter segments, narrower battens or a larger piece.",
+            entries=tuple(f"strip.run.{d}" for d in dark),
         )
     if ledger["strip.at"] < 0:
         yield Finding(
@@ -182,4 +245,4 @@ def recess(design: Design, show: Show) -> Iterator[Finding]:
             )
 
 
-RULES = (clearance, bought_clearance, already_cut, battens, recess)
+RULES = (clearance, screen_play, bought_clearance, already_cut, cut_battens, battens, recess)

@@ -114,6 +114,25 @@ def screws(design: Design, show: Show) -> Iterator[Finding]:
         )
 
 
+def bars(design: Design, show: Show) -> Iterator[Finding]:
+    """Bars lie between the plates: a small frame leaves them no room."""
+    ledger = design.ledger
+    short = [name for name in ("bar.side", "bar.top") if name in ledger and ledger[name] <= 0]
+    if short:
+        yield Finding(
+            rule="frame.bar_length",
+            source="geometry",
+            status="derived",
+            severity=Severity.CAUTION,
+            value=round(min(ledger[name] for name in short), 3),
+            limit=0.0,
+            unit="mm",
+            advice=f"Between two corner plates of {show(ledger['plate.leg'], 'mm')} leg no bar finds room. Choose smaller plates "
+            "(retainers.plates), or hold the screen by clips.",
+            entries=tuple(short),
+        )
+
+
 def moulding(design: Design, show: Show) -> Iterator[Finding]:
     """The chosen mouldings against what a moulding must offer here, and which others would do."""
     chosen = {"front": design.facts.front_moulding.id, "rear": design.facts.rear_moulding.id}
@@ -141,4 +160,4 @@ def moulding(design: Design, show: Show) -> Iterator[Finding]:
         )
 
 
-RULES = (planing, relief, screws, moulding)
+RULES = (planing, relief, screws, bars, moulding)

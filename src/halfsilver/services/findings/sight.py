@@ -138,4 +138,26 @@ def near_side(design: Design, show: Show) -> Iterator[Finding]:
     )
 
 
-RULES = (cover, hidden_share, near_side)
+def window(design: Design, show: Show) -> Iterator[Finding]:
+    """Where the picture is not in the middle of the sight, say by how much."""
+    ledger = design.ledger
+    if "window.left" not in ledger:
+        return
+    for d, near, far in (("width", "left", "right"), ("height", "bottom", "top")):
+        off = ledger[f"window.{near}"] + (ledger[f"window.{d}"] - ledger[f"front.glass.{d}"]) / 2
+        if abs(off) > 0.5:
+            yield Finding(
+                rule="sight.window",
+                source="geometry",
+                status="derived",
+                severity=Severity.NOTE,
+                value=round(off, 3),
+                limit=0.0,
+                unit="mm",
+                advice=f"The middle of the picture lies {show(abs(off), 'mm')} from the sight's middle, towards the {far if off > 0 else near} "
+                f"({limiting(ledger, f'window.{near}') or 'as asked'}).",
+                entries=(f"window.{near}",),
+            )
+
+
+RULES = (cover, hidden_share, near_side, window)
