@@ -8,8 +8,10 @@ from dataclasses import dataclass
 from importlib.metadata import version
 from importlib.resources import files
 from pathlib import Path
+from typing import Any
 
 from halfsilver import __version__
+from halfsilver.costing.bill import client_view
 from halfsilver.errors import JobError, QuantityError
 from halfsilver.files.atomic import whole_folder
 from halfsilver.layout.design import Design
@@ -84,7 +86,10 @@ def pack_files(
     loaded: Loaded, design: Design, work: Making, changed: bytes, *, date: str, revision: int, say: Say = lambda stage: None
 ) -> dict[str, bytes]:
     """Every file of the pack but its manifest, by path within the folder."""
+    from halfsilver.documents.client import client_pdf
     from halfsilver.documents.drawings import drawing_files
+    from halfsilver.documents.full_size import templates_pdf
+    from halfsilver.documents.labels import labels_pdf
     from halfsilver.documents.more import more_pages
     from halfsilver.documents.shop import shop_pdf
 
@@ -99,9 +104,15 @@ def pack_files(
     }
     say("Drawings")
     contents |= {f"drawings/{name}": data for name, data in drawing_files(design, show).items()}
-    say("Shop document")
+    say("Documents")
     more = more_pages(design, work.plan, work.steps, work.scheduled, work.bill, lines_of(changed) or (), show)
-    contents["shop.pdf"] = shop_pdf(design, found, show=show, date=date, revision=revision, version=__version__, more=more)
+    issued: dict[str, Any] = {"show": show, "date": date, "revision": revision}
+    contents["shop.pdf"] = shop_pdf(design, found, **issued, version=__version__, more=more)
+    contents["client.pdf"] = client_pdf(design, found, client_view(design, work.bill), **issued, version=__version__)
+    contents["labels.pdf"] = labels_pdf(design, work.plan, **issued, job=design.digest[:12])
+    templates = templates_pdf(design, **issued, version=__version__)
+    if templates is not None:
+        contents["templates.pdf"] = templates
     return dict(sorted(contents.items()))
 
 
