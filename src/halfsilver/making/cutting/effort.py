@@ -18,6 +18,8 @@ class Effort:
         Rounds of column generation.
     dives : int
         Rounding dives after column generation.
+    columns : int
+        Most columns of a whole-numbered two-stage programme.
     nodes : int
         Nodes of a branch-and-bound search over generated patterns.
     cells : int
@@ -34,6 +36,7 @@ class Effort:
 
     rounds: int
     dives: int
+    columns: int
     nodes: int
     cells: int
     beams: tuple[int, ...]
@@ -43,7 +46,9 @@ class Effort:
 
 
 EFFORTS: dict[EffortName, Effort] = {
-    "quick": Effort(rounds=60, dives=1, nodes=20, cells=2_000_000, beams=(24, 80), repairs=8, joins=8, rented=0),
-    "usual": Effort(rounds=400, dives=7, nodes=400, cells=6_000_000, beams=(50, 200), repairs=60, joins=9, rented=128),
-    "long": Effort(rounds=1500, dives=14, nodes=6_000, cells=20_000_000, beams=(50, 250, 1000), repairs=160, joins=10, rented=1024),
+    "quick": Effort(rounds=60, dives=1, columns=250, nodes=20, cells=2_000_000, beams=(24, 80), repairs=8, joins=8, rented=0),
+    "usual": Effort(rounds=400, dives=7, columns=900, nodes=400, cells=6_000_000, beams=(24, 80, 200), repairs=60, joins=9, rented=128),
+    "long": Effort(
+        rounds=1500, dives=14, columns=4000, nodes=4_000, cells=20_000_000, beams=(24, 80, 200, 800), repairs=160, joins=10, rented=1024
+    ),
 }

@@ -71,6 +71,7 @@ class Beam:
         self.density = np.array([*_densities(work, area.tolist()), 0.0])
         self.costs = self.density * np.array([*area, 0.0])
         self.most = np.array([2**31 if q is None else q for q in work.quantities], dtype=np.int64)
+        self.least = min((min(laying.w, laying.h) for laying in work.layings), default=1)
         self.marks = np.array([_mix(i + 1) for i in range(len(work.demand))], dtype=np.uint64)
 
     def run(self, demand: Sequence[int], quantities: Sequence[int | None], width: int) -> list[SheetUse] | None:
@@ -105,6 +106,12 @@ class Beam:
             return rest >= 0
         return (rest >= instance.kerf + instance.min_strip) | ((rest >= 0) & (rest <= instance.kerf))
 
+    def _open(self, rest: Any) -> Any:
+        """Whether a leftover is allowed, or large enough for a pane that may still mend it."""
+        if self.work.instance.min_strip <= 1:
+            return rest >= 0
+        return self._legal(rest) | (rest >= self.least)
+
     def _offers(self, s: _States) -> tuple[Any, Any]:
         """Cost behind the front after every possible step (infinite where impossible), and which step it is."""
         np, w, h = self.np, self.w[None, :], self.h[None, :]
@@ -125,17 +132,17 @@ class Beam:
         two, exact = self.work.manner.stages == 2, self.work.manner.exact
         if not two:
             grown = np.where(first, top + h, high)
-            room = np.where(first, y + top + h <= H, top + h <= high)
+            room = self._open(np.where(first, H - y - top - h, high - top - h))
             across = wide == w if exact else self._legal(wide - w)
             offer(started & room & across, closed + density * (W * y + x * grown + wide * (top + h)), SAME_STACK)
-        lower = (h == high if exact else self._legal(high - h)) if two else h <= high
+        lower = (h == high if exact else self._legal(high - h)) if two else self._open(high - h)
         used_h = high if two else h
-        offer(started & stack_ok & lower & (x + wide + w <= W), closed + density * (W * y + (x + wide) * high + w * used_h), NEW_STACK)
-        offer(started & strip_ok & (y + high + h <= H) & (w <= W), closed + density * (W * (y + high) + w * h), NEW_STRIP)
+        offer(started & stack_ok & lower & self._open(W - x - wide - w), closed + density * (W * y + (x + wide) * high + w * used_h), NEW_STACK)
+        offer(started & strip_ok & self._open(H - y - high - h) & self._open(W - w), closed + density * (W * (y + high) + w * h), NEW_STRIP)
         before = closed + self.costs[s.sheet][:, None]
         for j in range(len(self.costs) - 1):
             enough = (s.used[:, j] < self.most[j])[:, None]
-            fits = (w <= self.widths[j]) & (h <= self.heights[j])
+            fits = self._open(self.widths[j] - w) & self._open(self.heights[j] - h)
             offer(enough & sheet_ok & fits, before + self.density[j] * (w * h), NEW_SHEET + j)
         return np.stack(offers), np.array(steps)
 

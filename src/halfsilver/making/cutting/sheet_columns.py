@@ -55,14 +55,17 @@ class StripSearch:
     effort: Effort
     heights: list[int] = field(init=False)
     kinds: list[Kind] = field(init=False)
+    grid: tuple[int, int] = field(init=False)
     columns: list[Strip | Stack] = field(default_factory=list)
     value: float = math.inf
+    prices: tuple[float, ...] = ()
 
     def __post_init__(self) -> None:
         work = self.work
         self.heights = sorted({laying.h for laying in work.layings if laying.h <= max(work.heights)})
         lengths = sorted({w for w in work.widths if w > 0})
         self.kinds = [(length, h) for length in lengths for h in self.heights]
+        self.grid = self._step()
 
     @property
     def steps(self) -> int:
@@ -73,7 +76,7 @@ class StripSearch:
     def holds(self) -> bool:
         """Whether the grid is fine enough for the narrowest strip."""
         across = max(self.work.heights) // math.gcd(*self.heights)
-        return self.work.instance.min_strip <= 1 or (self._step()[1] == 1 and across <= self.steps)
+        return self.work.instance.min_strip <= 1 or (self.grid[1] == 1 and across <= self.steps)
 
     # -- the programme -----------------------------------------------------------------------------------------------------------
 
@@ -119,7 +122,7 @@ class StripSearch:
             for item in new:
                 master.add(self.column(item))
             relaxed = master.solve()
-        self.value = relaxed.value
+        self.value, self.prices = relaxed.value, relaxed.prices
         return tuple(max(0.0, p) for p in relaxed.prices[:pieces])
 
     # -- pricing -----------------------------------------------------------------------------------------------------------------
@@ -165,7 +168,7 @@ class StripSearch:
         return common, max(1, -(-(max(self.work.widths) // common) // self.steps))
 
     def _table(self, chosen: Sequence[int], prices: Sequence[float], stops: Sequence[int]) -> Table:
-        common, step = self._step()
+        common, step = self.grid
         layings = [self.work.layings[i] for i in chosen]
         sizes = [-(-(laying.w // common) // step) for laying in layings]
         demand = self.work.demand
@@ -176,7 +179,7 @@ class StripSearch:
         )
 
     def _top(self, table: Table, stop: int | None, length: int) -> tuple[int, float]:
-        common, step = self._step()
+        common, step = self.grid
         best = table.best if stop is None else table.stops[stop][1]
         return self._allowed_top(best, length, common * step)
 
@@ -217,7 +220,7 @@ class StripSearch:
     def worth(self, prices: Sequence[float]) -> list[float]:
         """For each stock size, no less than the dearest two-stage content at these prices; coarse grids are rounded outwards."""
         work = self.work
-        common, step = self._step()
+        common, step = self.grid
         order = sorted(range(len(work.layings)), key=lambda i: work.layings[i].h)
         layings = [work.layings[i] for i in order]
         table = fill(
@@ -240,18 +243,29 @@ class StripSearch:
 
     # -- whole numbers -----------------------------------------------------------------------------------------------------------
 
-    def plan(self) -> list[SheetUse] | None:
-        """Best whole-numbered use of the columns found, or None."""
-        use = whole(self.rows(), [self.column(item) for item in self.columns], nodes=self.effort.nodes)
+    def plan(self, nodes: int) -> list[SheetUse] | None:
+        """Best whole-numbered use of the columns found within so many nodes, or None."""
+        chosen = self._promising()
+        use = whole(self.rows(), [self.column(item) for item in chosen], nodes=nodes)
         if use is None:
             return None
         filled: dict[Kind, list[Counts]] = {kind: [] for kind in self.kinds}
-        for item, times in zip(self.columns, use, strict=True):
+        for item, times in zip(chosen, use, strict=True):
             if isinstance(item, Strip):
                 filled[item.kind] += [item.counts] * times
-        stacks = [item for item, times in zip(self.columns, use, strict=True) if isinstance(item, Stack) for _ in range(times)]
+        stacks = [item for item, times in zip(chosen, use, strict=True) if isinstance(item, Stack) for _ in range(times)]
         uses = [self._use(stack, filled) for stack in stacks]
         return met(self.work, [one for one in uses if one is not None])
+
+    def _promising(self) -> list[Strip | Stack]:
+        """The columns that cost least beyond what they are worth in the linear programme."""
+
+        def excess(item: Strip | Stack) -> float:
+            cost, entries = self.column(item)
+            return cost - sum(self.prices[row] * entry for row, entry in entries.items())
+
+        order = sorted(range(len(self.columns)), key=lambda i: round(excess(self.columns[i]), 9))
+        return [self.columns[i] for i in sorted(order[: self.effort.columns])]
 
     def _use(self, stack: Stack, filled: dict[Kind, list[Counts]]) -> SheetUse | None:
         work, kerf = self.work, self.work.instance.kerf

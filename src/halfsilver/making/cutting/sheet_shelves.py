@@ -137,7 +137,7 @@ def shelf_plans(work: SheetTask) -> list[list[SheetUse]]:
     orders = [
         sorted(stock, key=lambda j: (work.costs[j] / area[j], -area[j])), sorted(stock, key=lambda j: -area[j]),
         sorted(stock, key=lambda j: area[j]),
-        *([j, *(i for i in stock if i != j)] for j in stock[: 8 if sum(work.demand) <= 500 else 0]),
+        *([j, *(i for i in stock if i != j)] for j in stock[: 8 if sum(work.demand) <= 200 else 0]),
     ]  # fmt: skip
     plans = [shelf_plan(work, order, tall=tall) for order in orders for tall in (True, False)]
     return sorted((plan for plan in plans if plan is not None), key=lambda plan: sum(work.costs[use.stock] for use in plan))

@@ -19,10 +19,9 @@ from halfsilver.making.cutting.sheet_shelves import shelf_plans
 from halfsilver.making.cutting.sheet_task import Manner, SheetUse, fits_alone, manners, task, uses_cost
 from halfsilver.making.cutting.solution import SheetPlan, SheetSolution
 
-BATCH = 5  # copies per piece from which column generation pays
+BATCH = 12  # copies per piece from which column generation pays
 NEAR = 1.002  # cost over bound at which a batch is good enough
 GOOD = 1.06  # cost over the best at which a plan's sheets are still worth combining
-MOST_POOL = 800
 MOST_STEPS = 4_000_000  # panes times ways to lay them
 MOST_QUICK_LAYINGS = 40
 SMALL_TASK_NODES = 100  # search over columns is worth it for a few panes only from this effort on
@@ -103,10 +102,13 @@ class _Search:
         yield "shelves", self._shelves()
         if self.large():
             return
-        if self._by_columns():
+        two = self.works[0].manner.stages == 2
+        if self._by_columns() and two:
             yield "columns", self._columns()
         yield "joins", self._joins()
         yield "beam", self._beams()
+        if self._by_columns() and not two and not self.done():
+            yield "columns", self._columns()
         yield "repair", self._repair()
 
     def _by_columns(self) -> bool:
@@ -130,7 +132,7 @@ class _Search:
             self._prove(searches, prices)
         for search in searches:
             if not self.done() and (self.batch or self.effort.nodes >= SMALL_TASK_NODES):
-                yield search.plan()
+                yield search.plan(self.effort.nodes if self.batch else self.effort.nodes // 8)
 
     def _prove(self, searches: Sequence[StripSearch], prices: Sequence[Sequence[float]]) -> None:
         work = self.works[0]
@@ -147,7 +149,7 @@ class _Search:
 
     def _beams(self) -> Iterator[list[SheetUse] | None]:
         for width in self.effort.beams:
-            for offset, power in GUIDES:
+            for offset, power in GUIDES if self.effort.nodes >= SMALL_TASK_NODES else GUIDES[:2]:
                 for work in self.deepest if width > self.effort.beams[0] else self.works:
                     if self.near():
                         return
@@ -161,7 +163,7 @@ class _Search:
             yield repaired(
                 self.deepest, self.best, times=self.effort.repairs // 2, width=width, joins=self.effort.joins - 1, enough=self.enough
             )
-            if not self.done():
+            if not self.done() and self.effort.nodes >= SMALL_TASK_NODES:
                 yield combined(self.works[0], self._good(), self.effort.nodes // 4)
 
     def _good(self) -> list[SheetUse]:
@@ -169,7 +171,7 @@ class _Search:
         assert self.best is not None
         cost = uses_cost(self.instance, self.best)
         plans = [plan for plan in reversed(self.plans) if uses_cost(self.instance, plan) <= GOOD * cost]
-        return [use for plan in plans for use in plan][:MOST_POOL]
+        return [use for plan in plans for use in plan][: self.effort.columns]
 
 
 def unfold(instance: SheetInstance, uses: Sequence[SheetUse]) -> SheetSolution:
