@@ -1,4 +1,4 @@
-"""The verb look: a picture of a scene file."""
+"""Verbs for what will be seen: predict, in numbers, and look, as a picture."""
 
 from __future__ import annotations
 
@@ -9,12 +9,44 @@ from pathlib import Path
 
 import click
 
-from halfsilver.cli.options import workshop_option
+from halfsilver.cli.options import job_argument, workshop_option
 from halfsilver.errors import JobError, Problem
 
 SIZE = "960x540"
 MOST_PX, MOST_SAMPLES = 7680, 1024
 LARGE_PX = 1_000_000
+
+
+@click.command()
+@job_argument
+@workshop_option
+@click.option("-o", "--output", required=True, type=click.Path(dir_okay=False), help="Where appearance.json goes.")
+def predict(job: str, workshop: str | None, output: str) -> int:
+    """Say in numbers what each viewer will see, what that means, and which change would help most.
+
+    Example: halfsilver predict examples/foyer.yaml -o appearance.json
+    """
+    from halfsilver.cli.seen import lines
+    from halfsilver.cli.text import finding_lines
+    from halfsilver.files.atomic import write_beside
+    from halfsilver.services.appearance.findings import appearance_findings
+    from halfsilver.services.appearance.predict import predicted
+    from halfsilver.services.load import load, resolve
+    from halfsilver.services.records import as_text, document
+
+    loaded = load(job, workshop=workshop)
+    design = resolve(loaded)
+    record = predicted(loaded, design)
+    write_beside(Path(output), as_text(document("appearance", record)).encode())
+    for line in (
+        *lines(record),
+        "",
+        *finding_lines(appearance_findings(design, record, loaded.show)),
+        "",
+        f"{output}: appearance of {record.title}",
+    ):
+        click.echo(line)
+    return 0
 
 
 @click.command()

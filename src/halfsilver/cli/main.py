@@ -20,6 +20,7 @@ VERBS = {
     "resolve": ("halfsilver.cli.jobs:resolve", "Write every size, part and layer as JSON."),
     "why": ("halfsilver.cli.jobs:why", "Say where a dimension comes from."),
     "measure": ("halfsilver.cli.jobs:measure", "Append a reading to a job."),
+    "predict": ("halfsilver.cli.looking:predict", "Say in numbers what will be seen."),
     "look": ("halfsilver.cli.looking:look", "Draw a picture."),
     "pack": ("halfsilver.cli.packs:pack", "Write the documents of a job into a folder."),
     "demo": ("halfsilver.cli.packs:demo", "Make the pack of an invented job."),

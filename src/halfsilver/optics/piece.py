@@ -56,7 +56,7 @@ class ScreenLight:
     face_diffuse: float
     face_mirror: float
     primaries: Real
-    shares: Real
+    shares: tuple[float, ...]
     axis_deg: float | None
     axis_known: bool
     behind_mm: float
@@ -161,7 +161,7 @@ def _eye_numbers(setting: Setting, table: Cavity, eye: Eye, inside_lx: float) ->
     at = eye.incidence_deg
     mirror = seen.mirror_reflectance(table, incidence_deg=at)
     yield "mirror_reflectance", mirror
-    shares = setting.screen.shares if setting.screen else np.ones(1)
+    shares = setting.screen.shares if setting.screen else (1.0,)
     passed = seen.screen_gain(table, incidence_deg=at, white=shares)
     face = setting.screen.face_diffuse if setting.screen else setting.backing_diffuse
     veil = seen.veil_cd_m2(transmittance=passed, face_diffuse=face, mirror=mirror, room=setting.room)
@@ -193,7 +193,8 @@ def _screen(setting: Setting, screen: ScreenLight, table: Cavity, at: float, tur
         yield f"screen_{name}_cd_m2", gain * luminance
     levels = {"gain": gain, "white_cd_m2": screen.white_cd_m2, "black_cd_m2": screen.black_cd_m2}
     yield "room_contrast", _contrast(**levels, veil=veil + inside)
-    yield "room_contrast_lights_off", _contrast(**levels, veil=veil)
+    if setting.strip:
+        yield "room_contrast_lights_off", _contrast(**levels, veil=veil)
     if setting.gap_mm > 0:
         echoes = seen.echoes(table, incidence_deg=at, gap_mm=setting.gap_mm, white=screen.shares, to_plane_deg=turn, least_ratio=-1.0)
         for echo in echoes[:ECHOES]:

@@ -61,7 +61,9 @@ def through_rear_lx(
     total = 0.0
     for run in runs:
         at = np.degrees(np.arctan2(run.distance_mm, height))
-        T2, R1, R2 = (np.stack([np.interp(at, front.incidence_deg, one) for one in values]) for values in (passed, front_mirror, rear_mirror))
+        T2, R1, R2 = (
+            np.stack([np.interp(at, front.incidence_deg, one) for one in values]) for values in (passed, front_mirror, rear_mirror)
+        )
         weight = (T2 * R1 ** ((k + 1) // 2) * R2 ** (k // 2)).mean(axis=0)
         total += 2 * float(weight @ run_illuminance_lx(luminance_cd_m2=luminance_cd_m2, width_mm=width_mm, height_mm=height, run=run))
     return total

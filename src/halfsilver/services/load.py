@@ -20,6 +20,7 @@ from halfsilver.services.decide import decided
 from halfsilver.units.words import nearest_word
 
 NOT_MEASURED = ("fit.", "viewer.", "accept.", "size.")
+MAY_BE_NOTHING = ("rear.planed", "bar.step", "screen.proud")
 ID_LETTERS = frozenset("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_")
 TAKEN = frozenset({"axis", "cone", "share", "left", "right", "top", "bottom", "margin", "cutter", "below_lip"})
 
@@ -38,6 +39,8 @@ class Loaded:
         The job.
     workshop : Workshop
         The catalogues.
+    folder : Path, optional
+        The workshop's folder; None for the one that comes with the program.
     """
 
     file: str
@@ -45,6 +48,7 @@ class Loaded:
     node: MappingNode
     job: Job
     workshop: Workshop
+    folder: Path | None = None
 
     @property
     def show(self) -> Show:
@@ -88,7 +92,7 @@ def load(file: str, *, workshop: str | None = None) -> Loaded:
         problems.extend(error.problems)
     if problems or node is None or job is None or shop is None:
         raise JobError(problems)
-    return Loaded(file, text, node, job, shop)
+    return Loaded(file, text, node, job, shop, Path(workshop) if workshop else None)
 
 
 def resolve(loaded: Loaded) -> Design:
@@ -107,8 +111,13 @@ def resolve(loaded: Loaded) -> Design:
         if problems:
             raise JobError(problems)
     except JobError as error:
-        raise JobError(_placed(loaded.node, loaded.file, error.problems)) from None
+        raise placed(loaded, error) from None
     return design
+
+
+def placed(loaded: Loaded, error: JobError) -> JobError:
+    """The error with the places of its keys in the job's file."""
+    return JobError(_placed(loaded.node, loaded.file, error.problems))
 
 
 def reading_problems(ledger: Ledger, job: Job) -> Iterator[Problem]:
@@ -117,6 +126,22 @@ def reading_problems(ledger: Ledger, job: Job) -> Iterator[Problem]:
         problem = name_problem(ledger, reading.name)
         if problem is not None:
             yield replace(problem, path=f"measured[{i}].name")
+            continue
+        problem = value_problem(ledger, reading.name, reading.value)
+        if problem is not None:
+            yield replace(problem, path=f"measured[{i}].value")
+
+
+def value_problem(ledger: Ledger, name: str, value_mm: float) -> Problem | None:
+    """Why a reading cannot be: nothing that has a size measures nothing or less."""
+    if value_mm > 0 or ledger.planned[name] <= 0 or name in MAY_BE_NOTHING:
+        return None
+    return Problem(
+        code="no-length",
+        read=f"{value_mm:g} mm",
+        allowed=f"{name} has a size: a reading is more than nothing.",
+        advice="Read it again.",
+    )
 
 
 def name_problem(ledger: Ledger, name: str) -> Problem | None:
@@ -181,7 +206,7 @@ def _at(node: MappingNode, file: str, problem: Problem) -> Problem:
     found: Node = node
     for step in problem.path.replace("[", ".[").split("."):
         inner: Node | None = None
-        if step.startswith("[") and isinstance(found, SequenceNode):
+        if step.startswith("[") and isinstance(found, SequenceNode) and int(step[1:-1]) < len(found.items):
             inner = found.items[int(step[1:-1])]
         elif isinstance(found, MappingNode):
             inner = found.get(step)

@@ -92,10 +92,15 @@ def pack_files(
     from halfsilver.documents.labels import labels_pdf
     from halfsilver.documents.more import more_pages
     from halfsilver.documents.shop import shop_pdf
+    from halfsilver.services.appearance.findings import appearance_findings, with_appearance
+    from halfsilver.services.appearance.predict import predicted
 
     show = loaded.show
-    found = findings(design, show)
+    say("Appearance")
+    appearance = predicted(loaded, design)
+    found = with_appearance(findings(design, show), appearance_findings(design, appearance, show))
     contents = {
+        "appearance.json": as_text(document("appearance", appearance)).encode(),
         "design.json": as_text(document("design", design_record(design, show))).encode(),
         "findings.json": as_text(document("findings", findings_record(found))).encode(),
         "cut_plan.json": as_text(document("cut_plan", cut_plan_record(work.plan))).encode(),

@@ -7,6 +7,7 @@ from typing import Any
 
 from halfsilver.errors import JobError, Problem
 from halfsilver.files.schema import schema_of
+from halfsilver.model.appearance import AppearanceRecord
 from halfsilver.model.job import Job
 from halfsilver.model.results import (
     BillRecord,
@@ -27,6 +28,7 @@ from halfsilver.units.words import nearest_word
 READ: dict[str, type[Any]] = {"job": Job, "workshop": WorkshopFile}
 WRITTEN: dict[str, type[Any]] = {
     "design": DesignRecord,
+    "appearance": AppearanceRecord,
     "findings": FindingsRecord,
     "problems": ProblemsRecord,
     "why": WhyNode,

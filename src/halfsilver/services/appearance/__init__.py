@@ -1,1 +1,1 @@
-"""What will be seen of a job, in numbers: its setting, the numbers with their ranges, the findings, and advice by computing alternatives."""
+"""What will be seen of a job, in numbers: setting, numbers with their ranges, findings, and advice by computing alternatives."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from halfsilver.errors import JobError
 from halfsilver.layout.design import Design
 from halfsilver.ledger.tolerance import tolerance
 from halfsilver.model.appearance import AppearanceRecord, EchoRecord, LightImageRecord, ScalarRecord, ViewerRecord
@@ -12,6 +13,7 @@ from halfsilver.optics.appearance import Ranged, ranged
 from halfsilver.optics.photometry import merging_distance_mm
 from halfsilver.optics.piece import ECHOES, lateral, numbers, orders_of
 from halfsilver.services.appearance.setting import APPROXIMATE, Case, case_of
+from halfsilver.services.load import Loaded, placed
 
 LEAST_IMAGES, BEYOND = 6, 2
 LEAST_ECHO = 1e-3
@@ -41,6 +43,14 @@ def appearance_of(design: Design, *, folder: Path | None = None) -> AppearanceRe
     )  # fmt: skip
 
 
+def predicted(loaded: Loaded, design: Design) -> AppearanceRecord:
+    """The same for a job that was read, its errors placed in the job's file."""
+    try:
+        return appearance_of(design, folder=loaded.folder)
+    except JobError as error:
+        raise placed(loaded, error) from None
+
+
 def viewers_of(design: Design, case: Case) -> dict[str, ViewerRecord]:
     """What every viewer sees."""
     most = orders_of(case.setting, case.front.shifted(by=-case.front_error), case.rear.shifted(by=-case.rear_error))
@@ -54,7 +64,8 @@ def viewers_of(design: Design, case: Case) -> dict[str, ViewerRecord]:
 def _of(who: str, found: Found) -> dict[str, Ranged]:
     """One viewer's numbers, the extremes of an unknown polarisation taken into the range."""
     own = {name.removeprefix(f"{who}/"): value for name, value in found.items() if name.startswith(f"{who}/")}
-    return {name: _widened(value, (own[name + mark] for mark in ("#s", "#p") if name + mark in own)) for name, value in own.items() if "#" not in name}
+    extremes = {name: [own[name + mark] for mark in ("#s", "#p") if name + mark in own] for name in own if "#" not in name}
+    return {name: _widened(own[name], others) for name, others in extremes.items()}
 
 
 def _widened(value: Ranged, extremes: Iterable[Ranged]) -> Ranged:
@@ -66,7 +77,7 @@ def _viewer(design: Design, case: Case, who: str, found: Found) -> ViewerRecord:
     eye, lit = case.eyes[who], case.setting.strip is not None
     return ViewerRecord(
         incidence_deg=eye.incidence_deg,
-        **{name: _scalar(found[name]) for name in SCALARS if name in found},  # type: ignore[arg-type]
+        **{name: _scalar(found[name]) for name in SCALARS if name in found},
         echoes=_echoes(found) if case.setting.screen else None,
         light_wall=lateral(case.setting, eye)[0] if lit else None,
         light_images=_images(found) if lit else None,
@@ -107,5 +118,5 @@ def _share(design: Design, who: str) -> ScalarRecord | None:
     name = f"seen.{who}"
     if name not in design.ledger:
         return None
-    spread = tolerance(design.ledger, name)
-    return ScalarRecord(value=design.ledger[name], low=max(spread.low_mm, 0.0), high=min(spread.high_mm, 1.0))
+    share, worst = design.ledger[name], tolerance(design.ledger, name).worst_mm
+    return ScalarRecord(value=share, low=max(share - worst, 0.0), high=min(share + worst, 1.0))

@@ -89,7 +89,7 @@ def case_of(design: Design, *, folder: Path | None = None) -> Case:
     facts, assumed = design.facts, list[str]()
     kinds = [facts.front_glass, *([facts.rear_glass] if facts.job.glass.rear else [])]
     mounted = [
-        mounted_sheet(kind, faces_viewer=_faces_viewer(facts.coated_side(which), which), path=f"glass.{which}.kind", folder=folder)
+        mounted_sheet(kind, faces_viewer=faces_viewer(facts.coated_side(which), which), path=f"glass.{which}.kind", folder=folder)
         for which, kind in zip(("front", "rear"), kinds, strict=False)
     ]
     spectral = all(kind.spectrum for kind in kinds)
@@ -135,7 +135,8 @@ def _from_spectrum(file: Path) -> Sheet:
     )  # fmt: skip
 
 
-def _faces_viewer(side: CoatedSide, which: str) -> bool:
+def faces_viewer(side: CoatedSide, which: str) -> bool:
+    """Whether a coated face looks at the viewer."""
     return side is CoatedSide.VIEWER or (side is CoatedSide.CAVITY and which == "rear")
 
 
@@ -196,7 +197,7 @@ def _screen(design: Design, assumed: list[str]) -> ScreenLight | None:
     return ScreenLight(
         white_cd_m2=white, peak_cd_m2=peak, content_cd_m2=content, black_cd_m2=black,
         face_diffuse=FACE_DIFFUSE if diffuse is None else diffuse, face_mirror=FACE_MIRROR if mirror is None else mirror,
-        primaries=primaries, shares=shares(SRGB_WHITE, primaries),
+        primaries=primaries, shares=tuple(shares(SRGB_WHITE, primaries).tolist()),
         axis_deg=axis if isinstance(axis, float) else None, axis_known=axis is PolarisationWord.NONE or isinstance(axis, float),
         behind_mm=max(design.ledger["depth.picture"] - last.to_mm, 0.0),
     )  # fmt: skip
@@ -220,11 +221,13 @@ def _strip(design: Design, assumed: list[str]) -> StripLight | None:
         spectrum = colour_led(xy=SRGB_WHITE) if colour is None else white_led(colour_temperature_k=colour)
     except RangeError as error:
         read = f"{colour:g} K"
-        problem = Problem(code="colour-out-of-reach", path="lights.colour", read=read, allowed=str(error), advice="Choose 2000 to 12 000 K.")
+        problem = Problem(
+            code="colour-out-of-reach", path="lights.colour", read=read, allowed=str(error), advice="Choose 2000 to 12 000 K."
+        )
         raise JobError([problem]) from None
     assumed.append("a strip's spectrum of blue-pumped white diodes" if colour is not None else "a strip's spectrum of three-colour diodes")
     behind = 0.0
-    if job.glass.rear is not None and not _faces_viewer(design.facts.coated_side("rear"), "rear"):
+    if job.glass.rear is not None and not faces_viewer(design.facts.coated_side("rear"), "rear"):
         behind = ledger["rear.glass.thickness"] / design.facts.rear_glass.index
     return StripLight(
         luminance_cd_m2=luminance, spectrum=spectrum, width_mm=kind.width,
