@@ -55,6 +55,7 @@ def resolve(job: str, workshop: str | None, output: str, job_out: str | None) ->
     from halfsilver.services.records import as_text, design_record, document
     from halfsilver.services.rewrite import decided_text
 
+    _spare(job, output, job_out)
     loaded = load(job, workshop=workshop)
     design = resolved(loaded)
     write_beside(Path(output), as_text(document("design", design_record(design, loaded.show))).encode())
@@ -63,6 +64,24 @@ def resolve(job: str, workshop: str | None, output: str, job_out: str | None) ->
         write_beside(Path(job_out), decided_text(loaded, design).encode())
         click.echo(f"{job_out}: the job with every auto decided")
     return 0
+
+
+def _spare(job: str, *outputs: str | None) -> None:
+    """Refuse to write over the job, or one output over the other."""
+    from halfsilver.errors import JobError, Problem
+
+    named = [Path(path).resolve() for path in (job, *outputs) if path]
+    if len(set(named)) < len(named):
+        raise JobError(
+            [
+                Problem(
+                    code="same-file",
+                    read=", ".join(path for path in outputs if path),
+                    allowed="The job and every output are files of their own: nothing is written over the job.",
+                    advice="Name another file.",
+                )
+            ]
+        )
 
 
 @click.command()

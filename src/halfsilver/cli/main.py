@@ -79,6 +79,8 @@ def _run(given: list[str]) -> int:
         return result if isinstance(result, int) else 0
     except click.ClickException as error:
         error.show()
+        if "--json" in given:
+            _print_problems((Problem(code="usage", allowed=error.format_message(), advice="See `halfsilver VERB --help`."),))
         return 2
     except (click.Abort, KeyboardInterrupt):
         click.echo("Cancelled.", err=True)
@@ -91,13 +93,17 @@ def _run(given: list[str]) -> int:
 def _tell(error: HalfsilverError, *, as_json: bool) -> None:
     problems = _problems(error)
     if as_json:
-        from halfsilver.services.records import as_text, document, problems_record
-
-        click.echo(as_text(document("problems", problems_record(problems))), nl=False)
+        _print_problems(problems)
     for problem in problems:
         click.echo(problem.text(), err=True)
     if len(problems) > 1:
         click.echo(f"{len(problems)} problems. Nothing was written.", err=True)
+
+
+def _print_problems(problems: tuple[Problem, ...]) -> None:
+    from halfsilver.services.records import as_text, document, problems_record
+
+    click.echo(as_text(document("problems", problems_record(problems))), nl=False)
 
 
 def _problems(error: HalfsilverError) -> tuple[Problem, ...]:

@@ -11,7 +11,7 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.ledger import Kind
 from halfsilver.ledger.shown import Show
 from halfsilver.model.job import Reading
-from halfsilver.services.load import load, name_problem, resolve
+from halfsilver.services.load import load, name_problem, resolve, value_problem
 from halfsilver.units.quantities import read_quantity
 
 MOST_MOVED = 12
@@ -72,6 +72,8 @@ def _reading(design: Design, *, name: str, value: str, at: str, by: str | None, 
                     code="too-long", path=path, read=text[:60], allowed="At most 60 characters in one line.", advice="Write it shorter."
                 )
             )
+    if not problems and (problem := value_problem(design.ledger, name, read_mm)):
+        problems.append(replace(problem, path="VALUE"))
     if problems:
         raise JobError(problems)
     return Reading(name=name, value=read_mm, at=at, by=by, when=when)

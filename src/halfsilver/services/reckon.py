@@ -17,6 +17,7 @@ from halfsilver.model.formula import Formula
 from halfsilver.model.results import FormulaRecord, FormulasRecord, ParameterRecord, ReckonRecord
 from halfsilver.units.words import nearest_word
 
+DEEPEST = 12
 PACKAGES = ("geometry", "optics", "engineering", "costing")
 
 UNITS = {
@@ -155,7 +156,7 @@ def reckon(name: str, inputs: Mapping[str, Any], *, file: str = "") -> ReckonRec
         raise JobError(problems)
     try:
         result = function(**{key: _fitting(function, key, value) for key, value in inputs.items()})
-    except (RangeError, ValueError, TypeError, KeyError, ArithmeticError, IndexError) as error:
+    except (RangeError, ValueError, TypeError, KeyError, ArithmeticError, IndexError, AttributeError) as error:
         raise JobError(
             [
                 Problem(
@@ -182,7 +183,15 @@ def _misfits(function: Callable[..., Any], inputs: Mapping[str, Any], file: str)
     parameters = inspect.signature(function).parameters
     names = ", ".join(f"{p} [{unit_of(p)}]" if unit_of(p) else p for p in parameters)
     for key, value in inputs.items():
-        if key not in parameters:
+        if _depth(value) > DEEPEST:
+            yield Problem(
+                code="too-deep",
+                file=file,
+                path=key,
+                allowed=f"Lists and groups may lie {DEEPEST} deep.",
+                advice=f"It takes: {names}.",
+            )
+        elif key not in parameters:
             near = nearest_word(key, parameters)
             yield Problem(
                 code="unknown-parameter",
@@ -204,6 +213,18 @@ def _misfits(function: Callable[..., Any], inputs: Mapping[str, Any], file: str)
     for key, parameter in parameters.items():
         if parameter.default is inspect.Parameter.empty and parameter.kind is not inspect.Parameter.VAR_KEYWORD and key not in inputs:
             yield Problem(code="missing-parameter", file=file, path=key, allowed=f"It takes: {names}.", advice=f"Add {key}.")
+
+
+def _depth(value: Any) -> int:
+    """How deep lists and groups lie in each other, counted level by level."""
+    level, depth = [value], 0
+    while level:
+        level = [
+            inner for outer in level if isinstance(outer, (list, Mapping))
+            for inner in (outer.values() if isinstance(outer, Mapping) else outer)
+        ]  # fmt: skip
+        depth += 1
+    return depth
 
 
 def _finite(value: Any) -> bool:
