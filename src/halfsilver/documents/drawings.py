@@ -21,6 +21,7 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.job import Job, Scope, Units
 
+STRAIGHT = ("batten-", "front-stick-", "rear-stick-", "spacer-frame-")
 RELIEF_SHARES = (0.42, 0.58)
 DRAWN_SCALES = tuple(Scale(d) for d in (1.0, 2.0, 2.5, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0, 25.0, 50.0, 100.0))
 
@@ -162,7 +163,9 @@ def sheets(design: Design, show: Show, *, date: str, revision: int) -> Iterator[
 
 
 def drawing_files(design: Design, show: Show) -> dict[str, bytes]:
-    """Every drawing as SVG and as DXF, by file name.
+    """Every drawing as SVG, and what a machine or another drawing may take up as DXF too, by file name.
+
+    Straight sticks and battens have no DXF: their cut sheet says all there is.
 
     Raises
     ------
@@ -175,5 +178,6 @@ def drawing_files(design: Design, show: Show) -> dict[str, bytes]:
     files: dict[str, bytes] = {}
     for name, view in drawings(design, show).items():
         files[f"{name}.svg"] = sheet_svg(sheet_of(view), paper="#ffffff").encode()
-        files[f"{name}.dxf"] = view_dxf(view).encode()
+        if not name.startswith(STRAIGHT):
+            files[f"{name}.dxf"] = view_dxf(view).encode()
     return files

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal
 
 from halfsilver.ledger.expression import Expression, Partials
 
@@ -178,6 +178,11 @@ class Ledger:
         if entry.places == "greatest":
             return max(taken)
         return next(m.value_mm for m in reversed(self.measurements) if m.name == entry.name)
+
+    @cached_property
+    def memo(self) -> dict[tuple[str, str], Any]:
+        """What follows from the frozen entries and was reckoned once, by kind and name."""
+        return {}
 
     @property
     def values(self) -> Mapping[str, float]:

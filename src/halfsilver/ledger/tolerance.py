@@ -60,7 +60,15 @@ def tolerance(ledger: Ledger, name: str) -> Tolerance:
 
     At a near-tie of ``least`` or ``greatest`` the worst of the branches that may govern is reported.
     """
-    branches = _spread_of(ledger, name, {})
+    key = ("tolerance", name)
+    if key not in ledger.memo:
+        ledger.memo[key] = _tolerance(ledger, name)
+    found: Tolerance = ledger.memo[key]
+    return found
+
+
+def _tolerance(ledger: Ledger, name: str) -> Tolerance:
+    branches = _spread_of(ledger, name)
     limits = {node.key: node for node in _deviations(ledger, name)}
     ranges = [_range(ledger, branch, limits) for branch in branches]
     worst, rss, chosen = max(
@@ -129,9 +137,13 @@ def _needed(ledger: Ledger, names: Mapping[str, float]) -> tuple[str, ...]:
     return tuple(name for name in ledger.order if name in wanted)
 
 
-def _deviations(ledger: Ledger, name: str) -> Iterator[Deviation]:
-    for needed in _needed(ledger, {name: 0.0}):
-        yield from (node for node in ledger.entries[needed].formula.walk() if isinstance(node, Deviation))
+def _deviations(ledger: Ledger, name: str) -> tuple[Deviation, ...]:
+    key = ("deviations", name)
+    if key not in ledger.memo:
+        formulas = (ledger.entries[needed].formula for needed in _needed(ledger, {name: 0.0}))
+        ledger.memo[key] = tuple(node for formula in formulas for node in formula.walk() if isinstance(node, Deviation))
+    found: tuple[Deviation, ...] = ledger.memo[key]
+    return found
 
 
 def _limit(ledger: Ledger, node: Deviation) -> float:
@@ -162,7 +174,7 @@ def _rss(ledger: Ledger, branch: Linear, limits: Mapping[str, Deviation]) -> flo
 def _bound_below(ledger: Ledger, name: str, limit_mm: float) -> float:
     limits = {node.key: node for node in _deviations(ledger, name)}
     total = 0.0
-    for branch in _spread_of(ledger, name, {}):
+    for branch in _spread_of(ledger, name):
         sigma = _rss(ledger, branch, limits) / 3
         mean = branch.value + sum(slope * _centre(ledger, limits[key]) for key, slope in branch.slopes.items())
         total += NormalDist(mean, sigma).cdf(limit_mm) if sigma > 0 else float(mean < limit_mm)
@@ -184,43 +196,45 @@ def _draws(ledger: Ledger, nodes: Sequence[Deviation], samples: int) -> Iterator
         }
 
 
-def _spread_of(ledger: Ledger, name: str, seen: dict[str, tuple[Linear, ...]]) -> tuple[Linear, ...]:
+def _spread_of(ledger: Ledger, name: str) -> tuple[Linear, ...]:
     entry = ledger.entries[name]
     if entry.kind is Kind.TARGET:
         return (Linear(ledger[name]),)
-    if name not in seen:
-        seen[name] = _spread(ledger, entry.formula, seen)
-    return seen[name]
+    key = ("spread", name)
+    if key not in ledger.memo:
+        ledger.memo[key] = _spread(ledger, entry.formula)
+    found: tuple[Linear, ...] = ledger.memo[key]
+    return found
 
 
-def _spread(ledger: Ledger, node: Expression, seen: dict[str, tuple[Linear, ...]]) -> tuple[Linear, ...]:
+def _spread(ledger: Ledger, node: Expression) -> tuple[Linear, ...]:
     if isinstance(node, Name):
-        return _spread_of(ledger, node.name, seen)
+        return _spread_of(ledger, node.name)
     if isinstance(node, Deviation):
         return (Linear(0.0, {node.key: 1.0}),)
     if isinstance(node, Extreme):
-        return _active(ledger, node, seen)
+        return _active(ledger, node)
     if isinstance(node, (Arithmetic, Call)):
-        return _combined(ledger, node, seen)
+        return _combined(ledger, node)
     inner = node.children()
-    return _spread(ledger, inner[-1], seen) if inner else (Linear(node.value(ledger.values)),)
+    return _spread(ledger, inner[-1]) if inner else (Linear(node.value(ledger.values)),)
 
 
-def _active(ledger: Ledger, node: Extreme, seen: dict[str, tuple[Linear, ...]]) -> tuple[Linear, ...]:
+def _active(ledger: Ledger, node: Extreme) -> tuple[Linear, ...]:
     """The branches that can govern: those whose range reaches past the nominal one's."""
     sign = 1.0 if node.which == "least" else -1.0
     limits = {d.key: d for name in node.names() for d in _deviations(ledger, name)} | {
         d.key: d for d in node.walk() if isinstance(d, Deviation)
     }
-    branches = [linear for branch in node.branches for linear in _spread(ledger, branch, seen)]
+    branches = [linear for branch in node.branches for linear in _spread(ledger, branch)]
     ends = [sorted(sign * end for end in _range(ledger, linear, limits)) for linear in branches]
     reach = min(high for _, high in ends)
     kept = [linear for linear, (low, _) in zip(branches, ends, strict=True) if low <= reach]
     return tuple(sorted(kept, key=lambda linear: sign * linear.value)[:_MOST_BRANCHES])
 
 
-def _combined(ledger: Ledger, node: Arithmetic | Call, seen: dict[str, tuple[Linear, ...]]) -> tuple[Linear, ...]:
-    options = [_spread(ledger, child, seen) for child in node.children()]
+def _combined(ledger: Ledger, node: Arithmetic | Call) -> tuple[Linear, ...]:
+    options = [_spread(ledger, child) for child in node.children()]
     while prod(len(option) for option in options) > _MOST_BRANCHES:
         longest = max(range(len(options)), key=lambda i: len(options[i]))
         options[longest] = options[longest][:1]

@@ -154,8 +154,8 @@ def window(design: Design, show: Show) -> Iterator[Finding]:
                 value=round(off, 3),
                 limit=0.0,
                 unit="mm",
-                advice=f"The middle of the picture lies {show(abs(off), 'mm')} from the sight's middle, towards the {far if off > 0 else near} "
-                f"({limiting(ledger, f'window.{near}') or 'as asked'}).",
+                advice=f"The middle of the picture lies {show(abs(off), 'mm')} from the sight's middle, "
+                f"towards the {far if off > 0 else near} ({limiting(ledger, f'window.{near}') or 'as asked'}).",
                 entries=(f"window.{near}",),
             )
 
