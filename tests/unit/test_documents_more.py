@@ -219,7 +219,7 @@ def test_a_step_has_its_boxes_cautions_and_numbers() -> None:
     assert [point["expected"] for point in step["checkpoints"]] == [show(6.35, "mm"), show(1355.725, "mm")]
     assert [len(point["boxes"]) for point in step["checkpoints"]] == [3, 2]
     assert step["cautions"] == list(STEPS[0].cautions)
-    assert told("foyer")["steps"][3]["after"] == "3, 2"
+    assert told("foyer")["steps"][3]["after"] == "2, 3"
     assert [box["value"] for box in told("foyer-measured")["steps"][0]["checkpoints"][1]["boxes"]] == ["53 3/8 in", "53 13/32 in"]
 
 
@@ -239,7 +239,7 @@ def test_the_schedule_is_in_proportion() -> None:
 
 
 def test_times_in_words() -> None:
-    assert [time_text(t) for t in (0, 59.6, 60, 61)] == ["0 min", "1 h", "1 h", "1 h 1 min"]
+    assert [time_text(t) for t in (0, 59.6, 60, 61, 21600)] == ["0 min", "1 h", "1 h", "1 h 1 min", "15 days"]
 
 
 def test_the_bill_is_printed_line_by_line() -> None:

@@ -20,12 +20,12 @@ HEADS = {
 
 
 def amount(value: Decimal) -> str:
-    """An amount to the cent, thousands apart.
+    """An amount to the cent, a thin space between thousands.
 
     Examples
     --------
-    >>> amount(Decimal("12345.5")), amount(Decimal("-3"))
-    ('12 345.50', '-3.00')
+    >>> amount(Decimal("12345.5")).split(), amount(Decimal("-3"))
+    (['12', '345.50'], '-3.00')
     """
     number = write_money(Money(value, "XXX")).removesuffix(" XXX")
     whole, _, cents = number.partition(".")

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from halfsilver.documents.cut_rows import Row
+from halfsilver.documents.pane_sheets import face_words
 from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.words import printable, sentence
 from halfsilver.model.making import CutPlan, GlassOrder
 
 PLACES = (("width", ("top", "middle", "bottom")), ("height", ("left", "middle", "right")))
-FACES = {"cavity": "to the cavity between the sheets", "viewer": "to the viewer", "screen": "to the screen"}
 
 
 def order_rows(sizes: Sizes, plan: CutPlan) -> list[Row]:
@@ -19,6 +19,7 @@ def order_rows(sizes: Sizes, plan: CutPlan) -> list[Row]:
 def _card(sizes: Sizes, order: GlassOrder) -> Row:
     glass = sizes.design.facts.workshop.glass.get(order.glass)
     names = {part.id: sentence(printable(part.name)) for part in sizes.design.parts}
+    face = face_words(order.coated_side, no_screen="screen.outline.width" not in sizes)
     size = f"{sizes.show(order.width_mm, 'mm')} × {sizes.show(order.height_mm, 'mm')}"
     return {
         "head": names.get(order.part, sentence(printable(order.part))),
@@ -31,7 +32,7 @@ def _card(sizes: Sizes, order: GlassOrder) -> Row:
             {"label": "Thickness", "value": thickness_text(sizes, order.thickness_mm)},
             {"label": "Edges", "value": printable(order.edge)},
             {"label": "Impact class", "value": printable(order.impact) or "none asked: the authority may ask for one"},
-            {"label": "Coated face", "value": FACES.get(order.coated_side, printable(order.coated_side))},
+            {"label": "Coated face", "value": face.removeprefix("coated face ")},
             {"label": "Lead time", "value": f"{order.lead_days} days" if order.lead_days else "from stock"},
         ],
         "readings": _readings(sizes, order.part.partition("-")[0]),

@@ -20,7 +20,6 @@ from halfsilver.units.rounding import decimal_text
 
 SHEET_MM = 112.0
 EDGES = (("left", "left"), ("right", "right"), ("bottom", "lower"), ("top", "upper"))
-FACES = {"cavity": "coated face to the cavity", "viewer": "coated face to the viewer", "screen": "coated face to the screen"}
 
 
 def panes_told(sizes: Sizes, group: CutGroup, instance: SheetInstance, solution: SheetSolution, *, room_mm: float) -> Told:
@@ -35,7 +34,7 @@ class _Sheets:
         self.sizes, self.group, self.instance = sizes, group, instance
         self.stock = {sheet.id: sheet for sheet in instance.stock}
         self.panes = {pane.id: pane for pane in instance.pieces}
-        self.names = {part.id: sentence(printable(part.name)) for part in sizes.design.parts}
+        self.names = {part.id: sentence(printable(part.name.partition(",")[0])) for part in sizes.design.parts}
 
     def told(self, solution: SheetSolution, room_mm: float) -> Told:
         count = len(solution.sheets)
@@ -61,12 +60,6 @@ class _Sheets:
         }
         if self.instance.min_strip:
             yield {"label": "Narrowest", "value": f"{self.show(self.instance.min_strip)} is the narrowest strip that still breaks cleanly"}
-        glass = self.glass()
-        if glass is not None and glass.duty is not GlassDuty.CLEAR:
-            face = "painted back down, score the clear face" if glass.duty is GlassDuty.MIRROR else "coated face up, off the table"
-            yield {"label": "Lies", "value": f"{sentence(face)} (common practice; the supplier's word stands above it)"}
-        if glass is not None and not glass.may_turn:
-            yield {"label": "Turn", "value": "No pane is turned by a quarter: the coating has a direction"}
 
     def name(self, piece: str) -> str:
         part = self.group.piece_to_part.get(piece, piece)
@@ -122,9 +115,21 @@ class _Sheets:
         part, glass = self.group.piece_to_part.get(piece, piece), self.glass()
         which = part.partition("-")[0]
         if glass is not None and glass.duty is not GlassDuty.CLEAR and which in ("front", "rear"):
-            yield FACES[coated_side(self.sizes.design, which).value]
+            behind = "screen.outline.width" not in self.sizes
+            yield face_words(coated_side(self.sizes.design, which).value, no_screen=behind)
         if turned:
             yield "turned by a quarter"
+
+
+def face_words(side: str, *, no_screen: bool) -> str:
+    """Which way a pane's coated face looks; without a screen it looks to the back.
+
+    Examples
+    --------
+    >>> face_words("screen", no_screen=True)
+    'coated face to the back'
+    """
+    return f"coated face to the {'back' if side == 'screen' and no_screen else printable(side)}"
 
 
 def used_share(instance: SheetInstance, solution: SheetSolution) -> str:

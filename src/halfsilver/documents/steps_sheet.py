@@ -17,14 +17,17 @@ TITLE_MM, TITLE_CAPITAL_MM = 54.0, 2.05
 
 
 def time_text(minutes: float) -> str:
-    """Minutes in words.
+    """Minutes in words; from two days on to the hour.
 
     Examples
     --------
     >>> time_text(25), time_text(135), time_text(1440), time_text(3000)
-    ('25 min', '2 h 15 min', '24 h', '50 h')
+    ('25 min', '2 h 15 min', '24 h', '2 days 2 h')
     """
     hours, rest = divmod(round(minutes), 60)
+    if hours >= 48:
+        days, hours = divmod(round(minutes / 60), 24)
+        return f"{days} days" + (f" {hours} h" if hours else "")
     told = [f"{hours} h"] if hours else []
     return " ".join(told + ([f"{rest} min"] if rest or not told else []))
 
@@ -44,7 +47,7 @@ def _card(sizes: Sizes, step: Step, numbers: dict[str, int], names: dict[str, st
         "facts": list(_facts(step, names)),
         "work": time_text(step.work_min),
         "wait": time_text(step.wait_min) if step.wait_min else "",
-        "after": ", ".join(str(numbers[name]) for name in step.after if name in numbers),
+        "after": ", ".join(map(str, sorted(numbers[name] for name in step.after if name in numbers))),
         "checkpoints": [_checkpoint(sizes, point) for point in step.checkpoints],
         "cautions": [printable(caution) for caution in step.cautions],
     }
@@ -110,7 +113,7 @@ def chart(steps: Sequence[Step], schedule: Sequence[Scheduled]) -> Row:
     ticks = [{"at": 100 * k * tick / whole, "text": time_text(k * tick)} for k in range(int(whole // tick) + 1)]
     rows = [_bar(k, step, when[step.id], whole) for k, step in enumerate(steps, start=1) if step.id in when]
     work, wait = sum(step.work_min for step in steps), sum(step.wait_min for step in steps)
-    told = f"Earliest finish: {time_text(whole)} of shop time after the start; {time_text(work)} of work in all"
+    told = f"Earliest finish: {time_text(whole)} after the start; {time_text(work)} of work in all"
     return {
         "rows": rows,
         "ticks": ticks,

@@ -12,7 +12,7 @@ from halfsilver.making.stock import plain_rows, rows_of, sheets
 from halfsilver.making.tasks import CutTask
 from halfsilver.model.design import Part
 from halfsilver.model.making import MissingStock
-from halfsilver.model.workshop import GlassMake, StockForm, StockSize
+from halfsilver.model.workshop import GlassDuty, GlassMake, StockForm, StockSize
 
 Made = CutTask | MissingStock
 STAGES = 3
@@ -24,7 +24,9 @@ def glass_task(design: Design, material: str, parts: Sequence[Part]) -> Made:
     sawn = kind.make is GlassMake.ACRYLIC
     rows = rows_of(design.facts.workshop, material, StockForm.SHEET)
     notes = ["Sawn; leave the film on." if sawn else "Scored and snapped; nothing is lost at a score."]
-    if kind.duty.value != "clear":
+    if kind.duty is GlassDuty.MIRROR:
+        notes.append("Lay the sheet on its painted back, score the clear face (common practice), and never turn a pane over.")
+    elif kind.duty is GlassDuty.SPLITTER:
         notes.append("Lay the sheet with its coated face up and mark that face on every pane before the first cut; never turn a pane over.")
     if not kind.may_turn:
         notes.append("A pane may not be turned by a quarter.")
