@@ -16,6 +16,7 @@ from halfsilver.model.results import (
     CutPlanRecord,
     DesignRecord,
     FindingsRecord,
+    FormulasRecord,
     ManifestRecord,
     ProblemsRecord,
     ReckonRecord,
@@ -52,6 +53,8 @@ def schema(name: str) -> dict[str, Any]:
     """
     if name in READ:
         return schema_of(READ[name], name)
+    if name == "reckon":
+        return _either(name, ReckonRecord, FormulasRecord)
     if name in WRITTEN:
         return schema_of(WRITTEN[name], name, output=True)
     known = sorted({*READ, *WRITTEN})
@@ -59,6 +62,15 @@ def schema(name: str) -> dict[str, Any]:
     raise JobError(
         [Problem(code="unknown-schema", read=name, allowed=f"Known: {', '.join(known)}.", advice=f"Did you mean {near}?" if near else "")]
     )
+
+
+def _either(name: str, *classes: type[Any]) -> dict[str, Any]:
+    """One schema for outputs of one name: the result of a formula, or the list of them."""
+    bodies = [schema_of(cls, name, output=True) for cls in classes]
+    merged: dict[str, Any] = {key: bodies[0][key] for key in ("$schema", "title")}
+    definitions = {key: value for body in bodies for key, value in body.pop("$defs", {}).items()}
+    either = [{key: value for key, value in body.items() if key not in merged} for body in bodies]
+    return {**merged, "anyOf": either, "$defs": definitions}
 
 
 def schema_text(name: str) -> str:
