@@ -60,7 +60,8 @@ class _Search:
 
     def _turn(self, region: Box, boxes: tuple[Box, ...], direction: str, stage: int) -> bool:
         other = "h" if direction == "v" else "v"
-        return any(True for _ in self._places(region, boxes, other)) and self.parts(region, boxes, other, stage + 1)
+        counted = 0 if self.instance.stages is None else 1
+        return any(True for _ in self._places(region, boxes, other)) and self.parts(region, boxes, other, stage + counted)
 
     def _cut(self, region: Box, boxes: tuple[Box, ...], direction: str, stage: int, at: int) -> bool:
         i = 0 if direction == "v" else 1

@@ -23,11 +23,13 @@ def sheet_violations(instance: SheetInstance, plan: SheetPlan, where: str) -> It
             yield from _size(pieces[pane.piece], pane, where)
     if sheet is None:
         return
+    misplaced = tuple(_apart(instance, sheet, plan.panes(), where))
+    yield from misplaced
     if plan.tree is not None:
         yield from _root(sheet, plan.tree, where)
         yield from _tree(instance, plan.tree, None, 0, where)
-    else:
-        yield from _list(instance, sheet, plan.cuts, where)
+    elif not misplaced:
+        yield from _scheme(instance, sheet, plan.cuts, where)
 
 
 def _size(piece: Pane, pane: PlacedPane, where: str) -> Iterator[Violation]:
@@ -104,22 +106,24 @@ def _step(instance: SheetInstance, at: int, reached: int, first: bool, where: st
     yield Violation(code=code, where=where, text=f"A part begins at {at}, the cut before it ends at {due}.")
 
 
-def _list(instance: SheetInstance, sheet: Sheet, panes: tuple[PlacedPane, ...], where: str) -> Iterator[Violation]:
+def _apart(instance: SheetInstance, sheet: Sheet, panes: tuple[PlacedPane, ...], where: str) -> Iterator[Violation]:
+    """Where panes lie, whatever the cuts: inside the usable rectangle and a kerf apart."""
     left, bottom = sheet.trim.left, sheet.trim.bottom
     right, top = left + sheet.usable_width, bottom + sheet.usable_height
-    sound = True
     for i, pane in enumerate(panes):
+        place = f"{pane.piece!r} at {pane.x}, {pane.y}"
         if pane.x < left or pane.y < bottom or pane.x + pane.w > right or pane.y + pane.h > top or min(pane.w, pane.h) <= 0:
-            sound = False
-            yield Violation(code="outside", where=where, text=f"{pane.piece!r} at x {pane.x}, y {pane.y} leaves the usable rectangle.")
+            yield Violation(code="outside", where=where, text=f"{place} leaves the usable rectangle {left}, {bottom} to {right}, {top}.")
         for other in panes[:i]:
-            for code, kerf in (("overlap", 0), ("kerf", instance.kerf)):
-                if _meet(pane, other, kerf):
-                    sound = False
-                    text = f"{pane.piece!r} at {pane.x}, {pane.y} and {other.piece!r} at {other.x}, {other.y}: kerf {instance.kerf}."
-                    yield Violation(code=code, where=where, text=text)
-                    break
-    if sound and not scheme_exists(instance, (left, bottom, right, top), panes):
+            if _meet(pane, other, instance.kerf):
+                code = "overlap" if _meet(pane, other, 0) else "kerf"
+                text = f"{place} and {other.piece!r} at {other.x}, {other.y} lie less than a kerf of {instance.kerf} apart."
+                yield Violation(code=code, where=where, text=text)
+
+
+def _scheme(instance: SheetInstance, sheet: Sheet, panes: tuple[PlacedPane, ...], where: str) -> Iterator[Violation]:
+    usable = (sheet.trim.left, sheet.trim.bottom, sheet.trim.left + sheet.usable_width, sheet.trim.bottom + sheet.usable_height)
+    if not scheme_exists(instance, usable, panes):
         yield Violation(code="not-guillotine", where=where, text="No order of edge-to-edge cuts within the rules parts these panes.")
 
 

@@ -213,17 +213,11 @@ class ColumnSearch:
     def _rest(self, left: Sequence[int | None]) -> Folded:
         return replace(self.problem, quantities=tuple(left))
 
-    def combine(self, start: Sequence[Pattern] | None) -> list[Pattern] | None:
+    def combine(self) -> list[Pattern] | None:
         """Best whole-numbered use of all patterns found; surplus pieces are left out of the bars they stand on."""
         problem = self.problem
         columns = [self.column(pattern) for pattern in self.patterns]
-        known = {pattern: i for i, pattern in enumerate(self.patterns)}
-        begin = None
-        if start is not None and all(pattern in known for pattern in start):
-            begin = [0.0] * len(columns)
-            for pattern in start:
-                begin[known[pattern]] += 1.0
-        use = whole(self.rows(problem.demand, problem.quantities), columns, nodes=self.effort.nodes, start=begin)
+        use = whole(self.rows(problem.demand, problem.quantities), columns, nodes=self.effort.nodes)
         if use is None:
             return None
         return trimmed([pattern for pattern, times in zip(self.patterns, use, strict=True) for _ in range(times)], problem.demand)
@@ -277,7 +271,7 @@ def column_plan(problem: Folded, effort: Effort, start: Sequence[Pattern] | None
 
     dives = effort.dives
     if not done() and search.enumerate():
-        better(search.combine(best))
+        better(search.combine())
         dives = 0
     for number in range(dives):
         if done():
@@ -287,5 +281,5 @@ def column_plan(problem: Folded, effort: Effort, start: Sequence[Pattern] | None
             for pattern in closing_patterns(problem, search.prices, pattern_cost(problem, best)):
                 search.add(pattern)
         if number % 3 == 0 and not done():
-            better(search.combine(best))
+            better(search.combine())
     return Found(plan=best, bound=search.bound, exhausted=dives == 0)

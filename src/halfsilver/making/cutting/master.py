@@ -80,9 +80,7 @@ class Master:
         )
 
 
-def whole(
-    rows: Sequence[tuple[float, float]], columns: Sequence[Column], *, nodes: int, start: Sequence[float] | None = None
-) -> tuple[int, ...] | None:
+def whole(rows: Sequence[tuple[float, float]], columns: Sequence[Column], *, nodes: int) -> tuple[int, ...] | None:
     """Best whole-numbered use of given columns within a limit of nodes.
 
     Parameters
@@ -93,13 +91,15 @@ def whole(
         The columns.
     nodes : int
         Most nodes of the search.
-    start : sequence of float, optional
-        A feasible use to begin with.
 
     Returns
     -------
     tuple of int or None
         How often each column is used; None if nothing feasible was found.
+
+    Notes
+    -----
+    No plan is handed over to begin with: HiGHS 1.16 was seen to call such a start optimal when it was not.
     """
     import highspy
 
@@ -109,10 +109,6 @@ def whole(
     solver.changeColsIntegrality(count, list(range(count)), [highspy.HighsVarType.kInteger] * count)
     for name, value in (("mip_max_nodes", nodes), ("mip_max_stall_nodes", max(1, nodes // 2)), ("mip_rel_gap", 0.0)):
         solver.setOptionValue(name, value)
-    if start is not None:
-        given = highspy.HighsSolution()
-        given.col_value = list(start)
-        solver.setSolution(given)
     solver.run()
     value = solver.getInfo()
     if value.primal_solution_status != 2:

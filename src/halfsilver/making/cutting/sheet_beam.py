@@ -137,7 +137,11 @@ class Beam:
             offer(started & room & across, closed + density * (W * y + x * grown + wide * (top + h)), SAME_STACK)
         lower = (h == high if exact else self._legal(high - h)) if two else self._open(high - h)
         used_h = high if two else h
-        offer(started & stack_ok & lower & self._open(W - x - wide - w), closed + density * (W * y + (x + wide) * high + w * used_h), NEW_STACK)
+        offer(
+            started & stack_ok & lower & self._open(W - x - wide - w),
+            closed + density * (W * y + (x + wide) * high + w * used_h),
+            NEW_STACK,
+        )
         offer(started & strip_ok & self._open(H - y - high - h) & self._open(W - w), closed + density * (W * (y + high) + w * h), NEW_STRIP)
         before = closed + self.costs[s.sheet][:, None]
         for j in range(len(self.costs) - 1):
