@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from halfsilver.costing.fittings import hardware_lines, packing_lines, sundry_lines
@@ -16,7 +16,7 @@ from halfsilver.model.job import MountingKind
 from halfsilver.model.making import CutPlan, Step, Trade
 from halfsilver.model.workshop import Prices
 
-Rate = Decimal | Mapping[Trade, Decimal]
+Rate = Decimal | Mapping[Trade, Decimal] | Callable[[Step], Decimal]
 BASE = (LineKind.MATERIAL, LineKind.HARDWARE, LineKind.LABOUR, LineKind.PACKING)
 
 WORDS: Mapping[Trade, str] = {
@@ -42,8 +42,8 @@ def bill(design: Design, plan: CutPlan, steps: Sequence[Step], *, rate: Rate) ->
         Its cut plan.
     steps : sequence of Step
         Its build steps; their working time is billed, once for each piece of the job, where their trade is in the scope.
-    rate : Decimal or mapping of Trade to Decimal
-        What an hour of work costs, alike for all trades or by trade. [money/h]
+    rate : Decimal, mapping of Trade to Decimal, or callable
+        What an hour of work costs: alike for all, by trade, or by step. [money/h]
 
     Returns
     -------
@@ -107,7 +107,7 @@ def labour_lines(design: Design, steps: Sequence[Step], rate: Rate) -> Iterator[
     for step in steps:
         minutes = step.work_min * design.facts.job.quantity
         if minutes > 0 and has(design, step.trade):
-            each = rate if isinstance(rate, Decimal) else rate[step.trade]
+            each = rate if isinstance(rate, Decimal) else rate(step) if callable(rate) else rate[step.trade]
             yield line(step.title, LineKind.LABOUR, quantity=decimal(minutes / 60, places=2), unit="h", each=each)
 
 

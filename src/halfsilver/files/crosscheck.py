@@ -12,7 +12,7 @@ from halfsilver.files.located import MappingNode, Node, ScalarNode, SequenceNode
 from halfsilver.files.profiles import counter_clockwise, profile_fault
 from halfsilver.geometry.polygon import Polygon
 from halfsilver.model.quantities import Length
-from halfsilver.model.workshop import GlassKind, Hardware, HardwareUse, Moulding, StockForm, StockSize
+from halfsilver.model.workshop import GlassKind, Hardware, HardwareUse, Labour, Moulding, Rate, StockForm, StockSize
 from halfsilver.units.words import nearest_word
 
 _SIZES: Final[Mapping[StockForm, tuple[str, ...]]] = {
@@ -119,6 +119,15 @@ def check_habits(reading: Reading, head: MappingNode | None, hardware: Table[Har
             _check_known(reading, file, inside(habits, key), f"allowances.habits.{key}", fitting, of=f"hardware for use as {use.value}")
     if stock.whole:
         _check_known(reading, file, inside(habits, "batten"), "allowances.habits.batten", stock.ids, of="stock")
+
+
+def check_labour(reading: Reading, labour: Table[Labour], rates: Table[Rate]) -> None:
+    """Note each operation or rate that stands twice, and each operation whose rate is not there."""
+    check_ids(reading, (labour,))
+    check_ids(reading, (rates,))
+    if rates.whole:
+        for row in labour.rows:
+            _check_known(reading, labour.file, row.get("rate"), f"{text_at(row, 'id')}.rate", rates.ids, of="rates")
 
 
 def check_screens(reading: Reading, tree: MappingNode | None) -> None:

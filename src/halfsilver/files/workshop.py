@@ -11,7 +11,16 @@ from pathlib import Path
 from typing import Any, Final
 
 from halfsilver.errors import JobError, Problem
-from halfsilver.files.crosscheck import ProfilePoint, check_glass, check_habits, check_ids, check_screens, check_stock, outlines_of
+from halfsilver.files.crosscheck import (
+    ProfilePoint,
+    check_glass,
+    check_habits,
+    check_ids,
+    check_labour,
+    check_screens,
+    check_stock,
+    outlines_of,
+)
 from halfsilver.files.folder import Reading, Table
 from halfsilver.model.workshop import (
     GlassKind,
@@ -20,6 +29,7 @@ from halfsilver.model.workshop import (
     LightKind,
     MeasuredScreen,
     Moulding,
+    Rate,
     StockSize,
     Supply,
     Workshop,
@@ -28,8 +38,8 @@ from halfsilver.model.workshop import (
 
 DEFAULT: Final = Path(__file__).resolve().parents[1] / "data" / "workshop"
 FILES: Final = (
-    "README.txt", "workshop.yaml", "glass.csv", "mouldings.csv", "profiles.csv", "lights.csv", "supplies.csv", "labour.csv",
-    "hardware.csv", "stock.csv", "screens.yaml",
+    "README.txt", "workshop.yaml", "glass.csv", "mouldings.csv", "profiles.csv", "lights.csv", "supplies.csv", "hardware.csv", "stock.csv",
+    "labour.csv", "rates.csv", "screens.yaml",
 )  # fmt: skip
 
 
@@ -98,13 +108,15 @@ def _gather(reading: Reading) -> Workshop | None:
     points = reading.table("profiles.csv", ProfilePoint)
     lights = reading.table("lights.csv", LightKind, units={"flux": "lm/m", "density": "kg/m"})
     supplies = reading.table("supplies.csv", Supply)
-    labour = reading.table("labour.csv", Labour)
     hardware = reading.table("hardware.csv", Hardware)
     stock = reading.table("stock.csv", StockSize, units={"price": head.currency} if head is not None else {})
+    labour = reading.table("labour.csv", Labour)
+    rates = reading.table("rates.csv", Rate, units={"hour": head.currency} if head is not None else {})
     screens_tree, screens = reading.document("screens.yaml", ScreensFile, kind="screens/1")
 
     things: tuple[Table[Any], ...] = (glass, mouldings, lights, supplies, hardware)
     check_ids(reading, (*things, stock))
+    check_labour(reading, labour, rates)
     check_glass(reading, glass)
     outlines = outlines_of(reading, mouldings, points)
     check_stock(reading, stock, things)
@@ -118,9 +130,10 @@ def _gather(reading: Reading) -> Workshop | None:
         mouldings={name: replace(moulding, profile=outlines[name]) for name, moulding in mouldings.by_id().items()},
         lights=lights.by_id(),
         supplies=supplies.by_id(),
-        labour=labour.by_id(),
         hardware=hardware.by_id(),
         stock=stock.by_id(),
+        labour=labour.by_id(),
+        rates=rates.by_id(),
         screens={screen.id: screen for screen in screens.screens},
     )
 

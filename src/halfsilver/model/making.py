@@ -132,7 +132,9 @@ class Step:
     cautions : tuple of str
         Where glass, blades, nails, dust, mains, solvents or weight are handled.
     work_min, wait_min : float
-        Working time and waiting time afterwards. [min]
+        Working time, and waiting time afterwards by the clock. [min]
+    rate : str
+        Id of the workshop's rate for this work; empty: the usual hour.
     after : tuple of str
         Ids of the steps that must be done before.
     """
@@ -151,6 +153,7 @@ class Step:
     cautions: tuple[str, ...] = ()
     work_min: float
     wait_min: float = 0.0
+    rate: str = ""
     after: tuple[str, ...] = ()
 
 

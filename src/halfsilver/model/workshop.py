@@ -19,6 +19,7 @@ Index = Annotated[float, Quantity("number", least=1.0, most=4.0)]
 Number = Annotated[float, Quantity("number", least=0.0, most=1e6)]
 Count = Annotated[int, Quantity("count", least=0, most=1_000_000)]
 Price = Annotated[str, Quantity("amount")]
+Duration = Annotated[float, Quantity("duration", least=0.0, most=30 * 86_400.0)]
 
 
 class GlassMake(Enum):
@@ -293,21 +294,31 @@ class WorkshopFile:
     currency: Annotated[str, Quantity("currency")]
     units: Units
     allowances: Allowances
+    day: Annotated[float, Quantity("duration", least=3_600.0, most=86_400.0)] = told("working time of a day", default=8 * 3_600.0)
     prices: Prices = told("what is added and how it is priced", default_factory=Prices)
-
-
-Duration = Annotated[float, Quantity("duration", least=0.0, most=30 * 86_400.0)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Labour:
-    """How long one operation takes: working time for setting up and for each piece, and waiting time afterwards. [s]"""
+    """How long one operation takes on one piece of work: setting up, and what its parts add; then how long it must be left alone. [s]"""
 
     id: str
     name: str
     fixed: Duration = told("setting up, once")
-    each: Duration = told("for each piece", default=0.0)
-    wait: Duration = told("until the next step may begin", default=0.0)
+    each: Duration = told("for each part", default=0.0)
+    per_metre: Duration = told("for each metre of its parts", default=0.0)
+    per_area: Duration = told("for each m2 of its parts", default=0.0)
+    wait: Duration = told("by the clock, until the next step may begin", default=0.0)
+    rate: str = told("id of its rate; empty: the hour of `prices`", default="")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rate:
+    """What an hour of one kind of work costs, in the workshop's currency."""
+
+    id: str
+    name: str
+    hour: Price = told("an hour, with all that comes on top of wages")
 
 
 Entry = TypeVar("Entry")
@@ -323,6 +334,7 @@ class Workshop:
     lights: Mapping[str, LightKind]
     supplies: Mapping[str, Supply]
     labour: Mapping[str, Labour]
+    rates: Mapping[str, Rate]
     hardware: Mapping[str, Hardware]
     stock: Mapping[str, StockSize]
     screens: Mapping[str, MeasuredScreen]
@@ -341,6 +353,11 @@ class Workshop:
     def prices(self) -> Prices:
         """How the shop prices."""
         return self.head.prices
+
+    @property
+    def day_min(self) -> float:
+        """Working time of a day. [min]"""
+        return self.head.day / 60
 
     @property
     def limits(self) -> Limits:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -11,9 +12,10 @@ from halfsilver.layout.design import Design
 from halfsilver.making.cutting.effort import EffortName
 from halfsilver.making.plan import cut_plan
 from halfsilver.making.schedule import schedule
-from halfsilver.making.steps import build_steps
+from halfsilver.making.steps.build import build_steps
 from halfsilver.model.bill import Bill
 from halfsilver.model.making import CutPlan, Scheduled, Step
+from halfsilver.model.workshop import Workshop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +39,16 @@ def making_of(design: Design, *, effort: EffortName = "quick") -> Making:
     plan = cut_plan(design, effort=effort)
     steps = build_steps(design)
     try:
-        priced = bill(design, plan, steps, rate=Decimal(design.facts.workshop.prices.hour))
+        priced = bill(design, plan, steps, rate=hourly(design.facts.workshop))
     except RangeError as error:
         raise JobError([Problem(code="margin-too-large", path="terms.margin", allowed=str(error), advice="Ask for less.")]) from None
-    return Making(plan=plan, steps=steps, scheduled=schedule(steps), bill=priced)
+    return Making(plan=plan, steps=steps, scheduled=schedule(steps, day_min=design.facts.workshop.day_min), bill=priced)
+
+
+def hourly(workshop: Workshop) -> Callable[[Step], Decimal]:
+    """What an hour of a step costs: its own rate, else the workshop's usual hour. [money/h]"""
+
+    def rate(step: Step) -> Decimal:
+        return Decimal(workshop.rates[step.rate].hour if step.rate in workshop.rates else workshop.prices.hour)
+
+    return rate
