@@ -57,7 +57,7 @@ def contrast(design: Design, record: AppearanceRecord, show: Show) -> Iterator[F
         rule="appearance.room_contrast", source="ANSI/INFOCOMM 3M-2011 (AVIXA V201.01): contrast classes", status="seen",
         severity=Severity.CAUTION if not met else Severity.NOTE, value=round(worst.value, 2), limit=ratios[0], unit="1",
         advice=f"In the room's light the picture's contrast is {_range(worst, '{:.1f}')} : 1 for {who}: {said}.{more}"
-        + _cure(record, "picture", "room_contrast", "{:.1f} : 1"),
+        + (_cure(record, "picture", "room_contrast", "{:.1f} : 1") if better is not None else ""),
     )  # fmt: skip
 
 

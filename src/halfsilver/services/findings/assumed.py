@@ -19,7 +19,7 @@ NOT_RUN = (
     (
         "appearance.numbers",
         "brightness, contrast, echoes and repeats of the lights",
-        "Hold the chosen sheets before a lit screen in the room's own light.",
+        "`halfsilver predict` computes them; hold the chosen sheets before a lit screen in the room's own light as well.",
     ),
 )
 
