@@ -20,7 +20,7 @@ from halfsilver.services.decide import decided
 from halfsilver.units.words import nearest_word
 
 NOT_MEASURED = ("fit.", "viewer.", "accept.", "size.")
-MAY_BE_NOTHING = ("rear.planed", "bar.step", "screen.proud")
+MAY_BE_NOTHING = ("rear.planed", "spacer_frame", "bar.step", "relief.", "strip.dark.", "strip.at", "window.", "backing.", "screen.border.")
 ID_LETTERS = frozenset("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_")
 TAKEN = frozenset({"axis", "cone", "share", "left", "right", "top", "bottom", "margin", "cutter", "below_lip"})
 
@@ -106,6 +106,9 @@ def resolve(loaded: Loaded) -> Design:
         If nothing feasible exists.
     """
     try:
+        values = tuple(_values_read(loaded.job))
+        if values:
+            raise JobError(values)
         design = decided(loaded.job, loaded.workshop)
         problems = tuple(reading_problems(design.ledger, loaded.job))
         if problems:
@@ -126,15 +129,18 @@ def reading_problems(ledger: Ledger, job: Job) -> Iterator[Problem]:
         problem = name_problem(ledger, reading.name)
         if problem is not None:
             yield replace(problem, path=f"measured[{i}].name")
-            continue
-        problem = value_problem(ledger, reading.name, reading.value)
+
+
+def _values_read(job: Job) -> Iterator[Problem]:
+    for i, reading in enumerate(job.measured):
+        problem = value_problem(reading.name, reading.value)
         if problem is not None:
             yield replace(problem, path=f"measured[{i}].value")
 
 
-def value_problem(ledger: Ledger, name: str, value_mm: float) -> Problem | None:
-    """Why a reading cannot be: nothing that has a size measures nothing or less."""
-    if value_mm > 0 or ledger.planned[name] <= 0 or name in MAY_BE_NOTHING:
+def value_problem(name: str, value_mm: float) -> Problem | None:
+    """Why a reading cannot be: what has a size never measures nothing or less."""
+    if value_mm > 0 or name.startswith(MAY_BE_NOTHING):
         return None
     return Problem(
         code="no-length",

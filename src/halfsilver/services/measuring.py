@@ -72,7 +72,7 @@ def _reading(design: Design, *, name: str, value: str, at: str, by: str | None, 
                     code="too-long", path=path, read=text[:60], allowed="At most 60 characters in one line.", advice="Write it shorter."
                 )
             )
-    if not problems and (problem := value_problem(design.ledger, name, read_mm)):
+    if not problems and (problem := value_problem(name, read_mm)):
         problems.append(replace(problem, path="VALUE"))
     if problems:
         raise JobError(problems)
