@@ -18,7 +18,7 @@ from halfsilver.making.scope import has
 from halfsilver.model.design import Part
 from halfsilver.model.job import Corner
 from halfsilver.model.making import Checkpoint, Step, Trade
-from halfsilver.model.workshop import GlassKind, pick
+from halfsilver.model.workshop import GlassKind, Labour, pick
 
 TABLE = "labour.csv"
 
@@ -76,6 +76,7 @@ class Bench:
         labour: str = "",
         parts: Iterable[Part] = (),
         pieces: int = 0,
+        face_m2: float | None = None,
         lead_min: float = 0.0,
         **told: Any,
     ) -> Step:
@@ -91,6 +92,8 @@ class Bench:
             What it works on: their length and face count.
         pieces : int
             How many times its `each` counts; 0: once for each of the parts.
+        face_m2 : float, optional
+            The area that counts, where it is not that of the parts. [m2]
         lead_min : float
             Lead time, where that is longer than the table's waiting time. [min]
         **told
@@ -98,16 +101,12 @@ class Bench:
         """
         known = tuple(parts)
         row = pick(self.design.facts.workshop.labour, labour or step_id, path=TABLE, of="operations")
-        count = pieces or sum(part.quantity for part in known)
-        metres = sum(part.quantity * part.size_mm[0] for part in known) / 1e3
-        area = sum(part.quantity * part.size_mm[0] * part.size_mm[1] for part in known) / 1e6
-        seconds = row.fixed + count * row.each + metres * row.per_metre + area * row.per_area
         return Step(
             id=step_id,
             title=title,
             trade=trade,
             parts=tuple(part.id for part in known),
-            work_min=float(ceil(seconds / 60 - 1e-9)),
+            work_min=_work_min(row, known, pieces, face_m2),
             wait_min=max(row.wait / 60, lead_min),
             rate=row.rate,
             **told,
@@ -137,3 +136,11 @@ class Bench:
         found = [one for one in fasteners(self.design) if word in one.place]
         longest = f"; none longer than {self.said(most)}" if most in self.design.ledger else ""
         return "; ".join(f"{one.count} x {one.name or 'to be chosen'}: {one.rule}" for one in found) + (longest if found else "")
+
+
+def _work_min(row: Labour, parts: tuple[Part, ...], pieces: int, face_m2: float | None) -> float:
+    """Working time by the table, begun minutes counted. [min]"""
+    count = pieces or sum(part.quantity for part in parts)
+    metres = sum(part.quantity * part.size_mm[0] for part in parts) / 1e3
+    area = sum(part.quantity * part.size_mm[0] * part.size_mm[1] for part in parts) / 1e6 if face_m2 is None else face_m2
+    return float(ceil((row.fixed + count * row.each + metres * row.per_metre + area * row.per_area) / 60 - 1e-9))

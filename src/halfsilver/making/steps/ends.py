@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from halfsilver.making.scope import made_parts
 from halfsilver.making.steps.bench import Bench
 from halfsilver.making.steps.cautions import BLADES, DUST, GLASS, LIGHT, MAINS, SOLVENTS, WALLS, WEIGHT
 from halfsilver.model.job import CarriedBy, MountingKind, Scope
@@ -78,13 +79,14 @@ def pack_step(bench: Bench, *, after: tuple[str, ...]) -> Step:
         " Every part carries its label; screws, pins and strip go into bags of their own, with the drawings and these steps." if kit else ""
     )
     glassy = "Panes upright, faces kept apart by clean paper, edges and corners padded; " if glass else ""
-    what = bench.parts("front-glass", "rear-glass") if not framed else bench.parts("front-glass")
+    ledger = bench.design.ledger
     return bench.step(
         "pack",
         "Pack",
         Trade.FRAME if framed else Trade.GLASS,
-        parts=what,
+        parts=made_parts(bench.design),
         pieces=1,
+        face_m2=ledger["outside.width"] * ledger["outside.height"] / 1e6,
         tool="crate, foam, corner pads",
         after=after,
         text=f"{glassy if glass else 'Corners padded, faces covered; '}marked with what it is, its mass and this way up.{loose}",

@@ -175,4 +175,4 @@ def _way(bench: Bench) -> str:
     if not bench.two:
         side = job.screen.cables.side if job.screen and job.screen.cables else Side.RIGHT
         return f"A way for the cables through the frame on the {side.value}."
-    return f"A way for the lights' cable at the {bench.corner} corner: through the batten and out into the {bench.seat} frame."
+    return f"A way for one cable at the {bench.corner} corner: through the batten and out into the {bench.seat} frame."
