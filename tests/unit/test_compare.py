@@ -10,6 +10,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from halfsilver.cli.main import main
+from halfsilver.services.appearance.predict import predicted
 from halfsilver.services.load import load, resolve
 from halfsilver.services.making import making_of
 from halfsilver.services.schemas import schema
@@ -38,7 +39,8 @@ def test_one_document_with_the_numbers_of_each_job(capsys: pytest.CaptureFixture
         assert told["depth_mm"] == pytest.approx(design.ledger["outside.depth"])
         assert told["mass_kg"] == pytest.approx(design.mass_kg, abs=1e-5)
         assert told["hidden_share"] == pytest.approx(design.ledger["hidden.share"], abs=1e-6)
-        assert told["appearance"] == {}
+        worst = min(viewer.room_contrast.value for viewer in predicted(load(job), design).viewers.values() if viewer.room_contrast)
+        assert told["appearance"]["room_contrast"] == pytest.approx(worst, rel=1e-3)
     assert list(Draft202012Validator(schema("compare")).iter_errors(document)) == []
     assert "gap_mm" in document["options"][0]
     assert "gap_mm" not in document["options"][1]

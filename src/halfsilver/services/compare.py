@@ -52,6 +52,9 @@ def _all(jobs: Sequence[str], workshop: str | None) -> list[Loaded]:
 
 def option(loaded: Loaded, design: Design) -> OptionRecord:
     """One option."""
+    from halfsilver.services.appearance.findings import headline_numbers
+    from halfsilver.services.appearance.predict import predicted
+
     job, ledger, show = loaded.job, design.ledger, loaded.show
     bill = making_of(design).bill
     lit = "gap" in ledger
@@ -68,7 +71,7 @@ def option(loaded: Loaded, design: Design) -> OptionRecord:
         hidden_share=ledger.values.get("hidden.share"),
         gap_mm=ledger["gap"] if lit else None,
         gap_shown=show(ledger["gap"], "mm") if lit else None,
-        appearance={},
+        appearance=dict(headline_numbers(predicted(loaded, design))),
         stops=sum(finding.severity is Severity.STOP for finding in findings(design, show)),
         currency=bill.currency,
         price=f"{bill.price:f}",
@@ -94,7 +97,7 @@ def table(record: CompareRecord) -> Iterator[tuple[str, ...]]:
         ("mass", lambda o: f"{o.mass_kg:.1f} kg"),
         ("picture hidden", lambda o: "" if o.hidden_share is None else f"{100 * o.hidden_share:.1f} %"),
         ("gap", lambda o: o.gap_shown or ""),
-        *((name, _appearance_cell(name)) for name in dict.fromkeys(key for o in record.options for key in o.appearance)),
+        *((_label(name), _appearance_cell(name)) for name in dict.fromkeys(key for o in record.options for key in o.appearance)),
         ("stops", lambda o: str(o.stops)),
         ("price", lambda o: f"{o.price} {o.currency}" + (f" for {o.pieces}" if o.pieces > 1 else "")),
         ("with tax", lambda o: f"{o.total} {o.currency}"),
@@ -108,6 +111,10 @@ def table(record: CompareRecord) -> Iterator[tuple[str, ...]]:
 
 def _size_cell(name: str) -> Callable[[OptionRecord], str]:
     return lambda o: o.sizes[name].shown if name in o.sizes else ""
+
+
+def _label(name: str) -> str:
+    return name.replace("_cd_m2", " (cd/m2)").replace("_", " ")
 
 
 def _appearance_cell(name: str) -> Callable[[OptionRecord], str]:

@@ -196,11 +196,11 @@ def _unseen(record: AppearanceRecord, one: AdviceRecord) -> bool:
 
 
 def headline_numbers(record: AppearanceRecord) -> dict[str, float]:
-    """A few numbers of the viewer who is worst off, for comparing options."""
+    """A few numbers of the viewer who is worst off, to four digits, for comparing options."""
     if not record.viewers:
         return {}
     from halfsilver.services.appearance.advice import worst_viewer
 
     viewer: ViewerRecord = record.viewers[worst_viewer(record.viewers)]
     names = ("screen_luminance_cd_m2", "room_contrast", "mirror_reflectance", "hidden_contrast", "visible_images")
-    return {name: getattr(viewer, name).value for name in names if getattr(viewer, name) is not None}
+    return {name: float(f"{getattr(viewer, name).value:.4g}") for name in names if getattr(viewer, name) is not None}
