@@ -1,0 +1,243 @@
+"""The lit space in a still: the strip's images receding along the side walls, and the light they leave on the wood.
+
+Unfolded, each side wall is one long profile that repeats, mirrored each time. What a ray meets first depends on the slope across the wall
+alone, so each wall becomes running sums along that slope, exact at every edge. The luminance of each image comes from the
+cavity's table at its own angle, which also hangs on the slope along the wall: a coarse grid of that slope is enough.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import pi
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from halfsilver.optics.picture import XYZ_TO_SRGB
+from halfsilver.optics.still import Face, Still
+from halfsilver.optics.still_frame import OUTWARD
+from halfsilver.optics.still_view import View, Window, glass_depth, slope_to
+
+Real = NDArray[np.float64]
+GRID = 17  # slopes along a wall
+HARMONICS = 3
+PLACES = np.linspace(-4000.0, 4000.0, 401)  # along a wall, from its middle [mm]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Seen:
+    """A stretch of the unfolded wall as the eye sees it: outward slopes of its ends, order, and which stretch it is."""
+
+    outer: float
+    inner: float
+    order: int
+    stretch: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class WallLook:
+    """One side wall from one eye.
+
+    Parameters
+    ----------
+    nodes : array, shape (nodes,)
+        Outward slopes, rising.
+    sums : array, shape (nodes, grid, 6)
+        Running sums over them of the strip's light and the wood's, three channels each.
+    along : array, shape (grid,)
+        Slopes along the wall, even.
+    reach_mm : float
+        How far the wall stands beside the eye.
+    half_lit_mm : float
+        Half of the strip's lit length.
+    """
+
+    nodes: Real
+    sums: Real
+    along: Real
+    reach_mm: float
+    half_lit_mm: float
+
+    def light(self, low: Real, high: Real, along: Real) -> Real:
+        """Mean light (pixels, 6) between two outward slopes, at slopes along the wall."""
+        place = np.clip((along - self.along[0]) / (self.along[1] - self.along[0]), 0, GRID - 1 - 1e-9)
+        column = place.astype(np.intp)
+        part = (place - column)[:, None]
+        found = self._sum(high, column, part) - self._sum(low, column, part)
+        return np.asarray(found / (high - low)[:, None])
+
+    def _sum(self, slope: Real, column: NDArray[np.intp], part: Real) -> Real:
+        node = np.clip(np.searchsorted(self.nodes, slope) - 1, 0, self.nodes.size - 2)
+        start, end = self.nodes[node], self.nodes[node + 1]
+        share = np.clip((slope - start) / (end - start), 0.0, 1.0)[:, None]
+        flat = self.sums.reshape(-1, 6)
+        at = node * GRID + column
+        before = flat[at] * (1 - part) + flat[at + 1] * part
+        after = flat[at + GRID] * (1 - part) + flat[at + GRID + 1] * part
+        return np.asarray(before + share * (after - before))
+
+
+def wall_look(still: Still, view: View, sight: Window, side: str) -> WallLook | None:
+    """One side wall from one eye; None where there is no lit space, or the eye sees nothing of it."""
+    space, strip = still.space, still.strip
+    if space is None or strip is None:
+        return None
+    reach = _half(still, side) - _strip_inset(still) - _eye(view, side)
+    lows, highs = (sight.bottom, sight.top) if side in ("left", "right") else (sight.left, sight.right)
+    along = np.linspace(lows, highs, GRID)
+    seen = [one for one in visible(still, view, side) if one.outer > max(one.inner, 0.0)]
+    if not seen or reach <= 0:
+        return None
+    seen = seen[::-1]
+    nodes = np.array([seen[0].inner, *(one.outer for one in seen)])
+    wood = [ring_lx(still, side, height_mm=sum(one.behind_mm) / 2, place_mm=PLACES) for one in space.side]
+    values = np.stack([_light(still, view, side, one, along, wood) for one in seen])
+    sums = np.concatenate((np.zeros((1, GRID, 6)), np.cumsum(values * np.diff(nodes)[:, None, None], axis=0)))
+    keep = np.concatenate(([True], np.diff(nodes) > 1e-12))
+    half_lit = strip.half_up_mm if side in ("left", "right") else strip.half_across_mm
+    return WallLook(nodes=nodes[keep], sums=sums[keep], along=along, reach_mm=reach, half_lit_mm=half_lit)
+
+
+def visible(still: Still, view: View, side: str) -> Iterator[_Seen]:
+    """Stretches of the unfolded wall that the eye sees, from the sight edge inwards; they join without a gap."""
+    space = still.space
+    assert space is not None
+    half, eye = _half(still, side), _eye(view, side)
+    entry = view.distance_mm + still.front.depth_mm
+    last = np.inf
+    for order in range(still.table.walls.shape[3]):
+        mirrored = order % 2 == 1
+        for number, stretch in list(enumerate(space.side))[:: -1 if mirrored else 1]:
+            ends = list(zip(stretch.inset_mm, stretch.behind_mm, strict=True))
+            slopes = []
+            for inset, behind in reversed(ends) if mirrored else ends:
+                unfolded = order * space.gap_mm + (space.gap_mm - behind if mirrored else behind)
+                slopes.append(slope_to(half - inset - eye, entry + unfolded - space.before_mm, (still.front,)))
+            if last == np.inf:
+                last = slopes[0] + 1.0
+            outer, inner = min(slopes[0], last), min(slopes[1], last)
+            if outer < last:  # a step outwards hides nothing but shows nothing either
+                yield _Seen(outer=last, inner=outer, order=order, stretch=None)
+            if inner < outer:
+                yield _Seen(outer=outer, inner=inner, order=order, stretch=number)
+            last = min(last, inner)
+            if last <= 0:
+                return
+
+
+def edge_before(still: Still, view: View, side: str, mirrors: int) -> float:
+    """Outward slope of the last edge that a ray must clear to reach the mirror after so many others."""
+    space = still.space
+    if space is None:
+        return np.inf
+    half, eye, entry = _half(still, side), _eye(view, side), view.distance_mm + still.front.depth_mm
+    found = np.inf
+    for order in range(mirrors + 1):
+        for stretch in space.side:
+            for inset, behind in zip(stretch.inset_mm, stretch.behind_mm, strict=True):
+                unfolded = order * space.gap_mm + (space.gap_mm - behind if order % 2 else behind)
+                found = min(found, slope_to(half - inset - eye, entry + unfolded - space.before_mm, (still.front,)))
+    return found
+
+
+def _half(still: Still, side: str) -> float:
+    return (still.frame.width_mm if side in ("left", "right") else still.frame.height_mm) / 2
+
+
+def _eye(view: View, side: str) -> float:
+    x, y = OUTWARD[side]
+    return view.x_mm * x + view.y_mm * y
+
+
+def _strip_inset(still: Still) -> float:
+    assert still.space is not None
+    return max(inset for stretch in still.space.side for inset in stretch.inset_mm)
+
+
+def _light(still: Still, view: View, side: str, one: _Seen, along: Real, wood: list[Real]) -> Real:
+    """Light (grid, 6) of a stretch: strip in the first three channels, lit wood in the last three."""
+    found = np.zeros((GRID, 6))
+    space, strip = still.space, still.strip
+    assert space is not None
+    assert strip is not None
+    if one.stretch is None:
+        return found
+    across = (max(one.inner, 0.0) + one.outer) / 2
+    seen = wall_rgb(still, across=across, along=along)[:, one.order]
+    if space.side[one.stretch].face is Face.STRIP:
+        found[:, :3] = strip.luminance_cd_m2 * seen
+    else:
+        reach = _half(still, side) - _strip_inset(still) - _eye(view, side)
+        place = (view.y_mm if side in ("left", "right") else view.x_mm) + along * reach / max(across, 1e-9)
+        found[:, 3:] = seen * (space.wood / pi * np.interp(place, PLACES, wood[one.stretch]))[:, None]
+    return found
+
+
+def wall_rgb(still: Still, *, across: ArrayLike, along: Real) -> Real:
+    """Linear sRGB (slopes, orders, 3) of a wall of 1 cd/m2 with the strip's spectrum."""
+    slope = np.hypot(across, along)
+    return np.asarray(still.table.wall(emitter=0, incidence_deg=np.degrees(np.arctan(slope))) @ XYZ_TO_SRGB.T)
+
+
+def ring_lx(still: Still, side: str, *, height_mm: float, place_mm: Real) -> Real:
+    """Illuminance on a side wall from the strips on the three other walls and all their images.
+
+    Opposite: L w W^2 integral dy/(W^2 + y^2 + z^2)^2. Beside, at a distance a: L w a/2 (1/(a^2 + z^2) - 1/(a^2 + z^2 + W^2)), Lambert's
+    law for a long narrow strip. Derived. Light between the walls themselves is left out.
+    """
+    space, strip = still.space, still.strip
+    assert space is not None
+    assert strip is not None
+    upright = side in ("left", "right")
+    across = 2 * (_half(still, side) - _strip_inset(still))
+    half = _half(still, "top" if upright else "right") - _strip_inset(still)
+    lit = strip.half_up_mm if upright else strip.half_across_mm
+    place = np.clip(place_mm, -half, half)
+    total = np.zeros_like(place)
+    for away, weight in _images(still, height_mm):
+        square = across**2 + away**2
+        far, near = lit - place, -lit - place
+        root = np.sqrt(square)
+        inner = [y / (2 * square * (square + y**2)) + np.arctan(y / root) / (2 * square * root) for y in (far, near)]
+        total += weight * across**2 * (inner[0] - inner[1])
+        for gap in (half - place, half + place):
+            a = np.maximum(gap, 1.0)
+            flat = a**2 + max(away**2, 16.0)
+            total += weight * a / 2 * (1 / flat - 1 / (flat + across**2))
+    width = sum(abs(s.behind_mm[1] - s.behind_mm[0]) for s in space.side if s.face is Face.STRIP)
+    return np.asarray(strip.luminance_cd_m2 * width * total)
+
+
+def _images(still: Still, height_mm: float) -> Iterator[tuple[float, float]]:
+    """Heights of the strip's images over a point between the sheets, and what the mirrors leave of them."""
+    space = still.space
+    assert space is not None
+    gap = space.gap_mm
+    middles = [sum(s.behind_mm) / 2 for s in space.side if s.face is Face.STRIP and s.inset_mm[0] == s.inset_mm[1]]
+    at = middles[0] if middles else gap / 2
+    yield at - height_mm, 1.0
+    walls = still.table.walls[0, :, 0, :3, 1].mean(axis=0)
+    rear = walls[1] / walls[0]
+    front = walls[2] / walls[1] if walls[1] > 0 else 0.0
+    for first, second, sign in ((rear, front, 1), (front, rear, -1)):
+        weight = 1.0
+        for k in range(1, 15):
+            weight *= first if k % 2 else second
+            if sign > 0:
+                place = (k + 1) * gap - at if k % 2 else k * gap + at
+            else:
+                place = -(k - 1) * gap - at if k % 2 else -k * gap + at
+            yield place - height_mm, weight
+
+
+def diodes(place_mm: Real, footprint_mm: Real, *, pitch_mm: float, spread_mm: float) -> Real:
+    """Brightness along a row of diodes about a mean of 1, each a bell of ``spread_mm``, averaged over a footprint."""
+    found = np.ones_like(place_mm)
+    turn = 2 * np.pi / pitch_mm
+    for k in range(1, HARMONICS + 1):
+        depth = 2 * np.exp(-((k * turn * spread_mm) ** 2) / 2)
+        if depth < 1e-3:
+            break
+        found = found + depth * np.sinc(k * footprint_mm / pitch_mm) * np.cos(k * turn * place_mm)
+    return np.maximum(found, 0.0)

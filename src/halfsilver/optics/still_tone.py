@@ -1,0 +1,139 @@
+"""From a linear still to the picture file: exposure by a stated rule, glare round what dazzles, a tone curve, sRGB.
+
+Lights outshine the wall a thousand times. Up to ``KNEE`` of white the curve is straight; beyond, it goes on as a logarithm with the same
+slope and reaches 1 at the brightest light, so that each repeat of the lights stays dimmer than the one before it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import log, sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from halfsilver.optics.picture import GREY, encoded, in_gamut
+from halfsilver.optics.still import State, Still
+
+Real = NDArray[np.float64]
+Picture = NDArray[np.float32]
+KNEE = 0.45
+GLARE, GLARE_PARTS = 0.035, ((0.0016, 0.6), (0.006, 0.28), (0.022, 0.12))  # share scattered; widths over the picture's width, and their shares
+GLARE_CELL = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tone:
+    """Exposure and curve of one still.
+
+    Parameters
+    ----------
+    white_cd_m2 : float
+        Luminance that would be shown as 1 if the curve went straight on.
+    most_cd_m2 : float
+        Luminance shown as 1.
+    balance : tuple of float
+        Factors on linear red, green and blue that bring the light to which the eye is used to grey.
+    """
+
+    white_cd_m2: float
+    most_cd_m2: float
+    balance: tuple[float, float, float]
+
+    @property
+    def words(self) -> str:
+        """The rule and its values."""
+        return (
+            f"Exposure: {self.white_cd_m2:.4g} cd/m2 is white, the geometric mean of a white card on the wall and the screen's white "
+            f"through the glass. Straight up to {KNEE:g} of white, logarithmic from there to {self.most_cd_m2:.4g} cd/m2. "
+            f"White balance between the room's light and D65. Glare: {GLARE:.1%} of the light is scattered round it. "
+            "Colours outside sRGB moved towards grey of the same luminance."
+        )
+
+
+def tone_of(still: Still, state: State, linear: Picture, *, white: Real) -> Tone:
+    """Exposure by what stands in the picture: a white card on the wall, and the screen's white through the glass where it is on."""
+    card = still.room.illuminance_lx / np.pi
+    shown = card
+    if still.screen is not None and state.screen:
+        gain = float(np.asarray(still.screen.shares) @ still.table.screen[:, :, 0, :, 1].mean(axis=1).sum(axis=1))
+        shown = max(still.screen.white_cd_m2 * gain, 1e-6)
+    balance = 1 / np.sqrt(np.maximum(white, 1e-3))
+    balance = balance / (balance * white @ GREY) * (white @ GREY)
+    exposed = sqrt(card * shown)
+    most = max(float((linear @ GREY.astype(np.float32)).max()), 2 * exposed)
+    return Tone(white_cd_m2=exposed, most_cd_m2=most, balance=tuple(float(one) for one in balance))
+
+
+def curve(light: Real, most: float) -> Real:
+    """Straight up to the knee, then logarithmic with the same slope there, and 1 at ``most``."""
+    steep = _steep(most)
+    over = np.log1p(steep * np.maximum(light - KNEE, 0.0)) / steep
+    return np.where(light <= KNEE, light, KNEE + over)
+
+
+def _steep(most: float) -> float:
+    """The b of a + ln(1 + b (x - a))/b that reaches 1 at ``most``."""
+    low, high = 1e-9, 1e6
+    for _ in range(80):
+        middle = sqrt(low * high)
+        low, high = (middle, high) if log(1 + middle * (most - KNEE)) / middle > 1 - KNEE else (low, middle)
+    return sqrt(low * high)
+
+
+def shown(linear: Picture, glare: Picture, tone: Tone) -> NDArray[np.uint8]:
+    """Bytes of some rows, with the glare that falls on them."""
+    exposed = ((1 - GLARE) * linear + glare) * (np.array(tone.balance) / tone.white_cd_m2)
+    light = np.maximum(exposed @ GREY, 1e-9)
+    mapped = exposed * (curve(light, tone.most_cd_m2 / tone.white_cd_m2) / light)[..., None]
+    return np.rint(255 * encoded(in_gamut(mapped))).astype(np.uint8)
+
+
+def glare_of(linear: Picture) -> Picture:
+    """Scattered light on a coarse grid, (rows, columns, 3)."""
+    height, width = linear.shape[:2]
+    rows, columns = -(-height // GLARE_CELL), -(-width // GLARE_CELL)
+    coarse = np.zeros((rows, columns, 3))
+    counts = np.zeros((rows, columns, 1))
+    for r in range(GLARE_CELL):
+        for c in range(GLARE_CELL):
+            part = linear[r::GLARE_CELL, c::GLARE_CELL]
+            coarse[: part.shape[0], : part.shape[1]] += part
+            counts[: part.shape[0], : part.shape[1]] += 1
+    coarse /= counts
+    found = np.zeros_like(coarse)
+    for size, share in GLARE_PARTS:
+        found += share * _blurred(coarse, max(size * columns, 0.5))
+    return (GLARE * found).astype(np.float32)
+
+
+def _blurred(values: Real, sigma: float) -> Real:
+    """Three running means along each axis, together nearly a bell of that width; beyond the picture its edge goes on."""
+    half = max(1, round(sqrt(sigma**2 + 0.25) - 0.5))
+    for axis in (0, 1, 0, 1, 0, 1):
+        values = _running(values, half, axis)
+    return values
+
+
+def _running(values: Real, half: int, axis: int) -> Real:
+    """Mean over ``half`` neighbours on either side."""
+    ends = [(half + 1, half) if k == axis else (0, 0) for k in range(3)]
+    sums = np.cumsum(np.pad(values, ends, mode="edge"), axis=axis)
+    count = values.shape[axis]
+    later, before = (np.take(sums, np.arange(start, start + count), axis=axis) for start in (2 * half + 1, 0))
+    return np.asarray((later - before) / (2 * half + 1))
+
+
+def glare_rows(coarse: Picture, rows: slice, *, width: int) -> Picture:
+    """Glare of some rows, straight between the points of the coarse grid."""
+    down = np.clip((np.arange(rows.start, rows.stop) + 0.5) / GLARE_CELL - 0.5, 0, coarse.shape[0] - 1)
+    across = np.clip((np.arange(width) + 0.5) / GLARE_CELL - 0.5, 0, coarse.shape[1] - 1)
+    lines = _lines(coarse, down, 0)
+    return _lines(lines, across, 1)
+
+
+def _lines(values: Picture, place: Real, axis: int) -> Picture:
+    low = np.minimum(place.astype(np.intp), max(values.shape[axis] - 2, 0))
+    part = (place - low).astype(np.float32).reshape([-1 if k == axis else 1 for k in range(3)])
+    next_ = np.minimum(low + 1, values.shape[axis] - 1)
+    return np.asarray(np.take(values, low, axis) * (1 - part) + np.take(values, next_, axis) * part)
