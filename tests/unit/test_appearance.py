@@ -411,3 +411,15 @@ def test_check_does_not_load_what_only_prediction_needs() -> None:
         f"_run(['check', {str(EXAMPLES / 'foyer.yaml')!r}])\nsys.exit('numpy' in sys.modules)\n"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False, stdout=subprocess.DEVNULL).returncode == 0
+
+
+@pytest.mark.parametrize("glass", ["dark,Nearly opaque,4,float,splitter,2,60,50,3,1.52,2500,yes,,0,40,", "mirror-4"])
+@pytest.mark.parametrize("which", ["split-t50-lam-6", "split-t30-4"])
+def test_a_sheet_that_passes_nothing_has_numbers(made: Callable[..., Made], tmp_path: Path, glass: str, which: str) -> None:
+    shop = with_glass(tmp_path / "shop", *([glass] if "," in glass else []))
+    record = made(FOYER.replace(which, glass.split(",")[0]), workshop=shop)[2]
+    told = json.dumps(document("appearance", record), allow_nan=False)
+    assert "NaN" not in told
+    assert record.viewers["front"].screen_gain is not None
+    assert value(record.viewers["front"].screen_gain) < 0.02
+    assert value(record.viewers["front"].room_contrast) >= 1

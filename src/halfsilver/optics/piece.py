@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from math import atan2, ceil, degrees, pi
+from math import atan2, ceil, degrees, pi, radians, tan
 
 import numpy as np
 from numpy.typing import NDArray
@@ -197,9 +197,11 @@ def _screen(setting: Setting, screen: ScreenLight, table: Cavity, at: float, tur
         yield "room_contrast_lights_off", _contrast(**levels, veil=veil)
     if setting.gap_mm > 0:
         echoes = seen.echoes(table, incidence_deg=at, gap_mm=setting.gap_mm, white=screen.shares, to_plane_deg=turn, least_ratio=-1.0)
-        for echo in echoes[:ECHOES]:
-            yield f"echo/{echo.order}/ratio", echo.ratio
-            yield f"echo/{echo.order}/shift_mm", echo.shift_mm
+        # Where nothing passes there is no picture and no echo; the same names are given, so that ranges can be taken.
+        ratios = {echo.order: echo.ratio for echo in echoes}
+        for order in range(1, ECHOES + 1):
+            yield f"echo/{order}/ratio", ratios.get(order, 0.0)
+            yield f"echo/{order}/shift_mm", 2 * order * setting.gap_mm * tan(radians(at))
 
 
 def _contrast(*, gain: float, white_cd_m2: float, black_cd_m2: float, veil: float) -> float:
