@@ -7,7 +7,7 @@ import random
 import pytest
 
 from halfsilver.ledger.explain import lines, why
-from halfsilver.ledger.expression import Deviation, Number, as_expression, from_json, least, mm, ref, rounded
+from halfsilver.ledger.expression import Deviation, Number, as_expression, from_json, greatest, least, mm, ref, rounded
 from halfsilver.ledger.ledger import CycleError, Entry, Kind, Ledger, Measurement, Origin
 from halfsilver.ledger.tolerance import chance_below, tolerance
 
@@ -133,3 +133,14 @@ def test_why_reads_down_to_what_was_asked():
     assert "Clearance 3 mm may be off by 2.50 mm at worst" in told.sentence
     assert [child.origin for child in told.inputs] == ["allowance", "asked", "allowance"]
     assert any("opening = 1000 mm  (asked)" in line for line in lines(told))
+
+
+def test_the_range_of_nested_extremes_holds_the_plan():
+    edges = [Entry(name=n, label=n, kind=Kind.ACTUAL, formula=mm(v) + Deviation(n, mm(1))) for n, v in (("a", 4.0), ("b", 3.5), ("c", 1.0))]
+    edges.append(Entry(name="hidden", label="hidden", kind=Kind.GAP, formula=greatest(mm(0), ref("a"), ref("b"), ref("c"))))
+    edges.append(Entry(name="seen", label="seen", kind=Kind.GAP, formula=greatest(mm(0), mm(100) - ref("hidden") - ref("hidden"))))
+    ledger = Ledger.of(edges)
+    spread = tolerance(ledger, "seen")
+    assert ledger["seen"] == 92
+    assert spread.low_mm == pytest.approx(90)
+    assert spread.low_mm <= ledger["seen"] <= spread.high_mm

@@ -221,16 +221,16 @@ def _spread(ledger: Ledger, node: Expression) -> tuple[Linear, ...]:
 
 
 def _active(ledger: Ledger, node: Extreme) -> tuple[Linear, ...]:
-    """The branches that can govern: those whose range reaches past the nominal one's."""
+    """What can govern: the nominal branch first, then every branch whose range reaches past the nominal one's."""
     sign = 1.0 if node.which == "least" else -1.0
     limits = {d.key: d for name in node.names() for d in _deviations(ledger, name)} | {
         d.key: d for d in node.walk() if isinstance(d, Deviation)
     }
-    branches = [linear for branch in node.branches for linear in _spread(ledger, branch)]
-    ends = [sorted(sign * end for end in _range(ledger, linear, limits)) for linear in branches]
-    reach = min(high for _, high in ends)
-    kept = [linear for linear, (low, _) in zip(branches, ends, strict=True) if low <= reach]
-    return tuple(sorted(kept, key=lambda linear: sign * linear.value)[:_MOST_BRANCHES])
+    options = [_spread(ledger, branch) for branch in node.branches]
+    ends = [[sign * end for linear in option for end in _range(ledger, linear, limits)] for option in options]
+    first = node.governing(ledger.values)
+    kept = [first, *(i for i, own in enumerate(ends) if i != first and min(own) <= max(ends[first]))]
+    return tuple(linear for i in kept for linear in options[i])[:_MOST_BRANCHES]
 
 
 def _combined(ledger: Ledger, node: Arithmetic | Call) -> tuple[Linear, ...]:
