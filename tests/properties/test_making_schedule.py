@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from itertools import permutations
+from dataclasses import replace
+from itertools import pairwise, permutations
 
 import pytest
 from hypothesis import given, settings
@@ -112,6 +113,29 @@ def test_days_begun_count_whole() -> None:
         Step(id="b", title="", trade=Trade.FRAME, work_min=30.0, after=("a",)),
     ]
     planned = schedule(steps, day_min=480.0)
-    assert finish_min(planned) == 60 + 2 * 480 + 30
-    assert working_days(planned, day_min=480.0) == 3
-    assert working_days((), day_min=480.0) == 0
+    assert finish_min(planned) == 60 + 2 * 1440 + 30
+    assert working_days(planned) == 3
+    assert working_days(()) == 0
+
+
+def test_work_stops_for_the_night() -> None:
+    steps = [Step(id=a, title="", trade=Trade.FRAME, work_min=300.0, after=b) for a, b in (("a", ()), ("b", ("a",)))]
+    planned = schedule(steps, day_min=480.0)
+    assert [(one.start_min, one.end_min) for one in planned] == [(0, 300), (300, 1440 + 120)]
+    assert schedule(steps[:1], day_min=300.0)[0].end_min == 300  # what ends at a day's end ends that day
+
+
+@settings(max_examples=150, deadline=None)
+@given(steps=graphs(8), day=st.sampled_from([60.0, 240.0, 480.0]), longer=st.sampled_from([1.0, 30.0]))
+def test_by_the_clock_waits_are_kept_and_work_is_done_in_working_hours(steps: tuple[Step, ...], day: float, longer: float) -> None:
+    steps = tuple(replace(step, wait_min=step.wait_min * longer) for step in steps)
+    planned = schedule(steps, day_min=day)
+    by_id, when = {step.id: step for step in steps}, {one.step: one for one in planned}
+    for one in planned:
+        step = by_id[one.step]
+        assert worked_between(one.start_min, one.end_min, day) == pytest.approx(step.work_min)
+        assert one.start_min % 1440 < day
+        assert one.ready_min == pytest.approx(one.end_min + step.wait_min)
+        assert all(one.start_min >= when[before].ready_min - 1e-6 for before in step.after)
+    for a, b in pairwise(planned):
+        assert b.start_min >= a.end_min - 1e-6

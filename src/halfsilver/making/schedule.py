@@ -37,13 +37,13 @@ def schedule(steps: Sequence[Step], *, workers: int = 1, day_min: float = CLOCK_
     workers : int
         How many pairs of hands work at the same time, each on one step.
     day_min : float
-        Working time of a day; times of the schedule count working minutes only. A waiting time runs by the clock (see
-        :func:`worked_wait_min`). 1440: work goes on round the clock, and waiting times count in full. [min]
+        Working time of a day: work stops for the night and goes on in the morning, waiting times run by the clock. 1440: work goes on
+        round the clock. [min]
 
     Returns
     -------
     tuple of Scheduled
-        In the order in which the steps begin. [min]
+        In the order in which the steps begin; by the clock from the first morning, 1440 a working day. [min]
 
     Raises
     ------
@@ -52,9 +52,10 @@ def schedule(steps: Sequence[Step], *, workers: int = 1, day_min: float = CLOCK_
     """
     tasks = _tasks(steps, day_min)
     first = _listed(tasks, workers)
-    if workers == 1 and finish_min(first) > bound_min(steps, day_min=day_min) + 1e-9:
+    if workers == 1 and finish_min(first) > _bound(tasks, workers) + 1e-9:
         first = min(first, _Search(tasks, finish_min(first)).best or first, key=finish_min)
-    return first
+    waits = {step.id: step.wait_min for step in steps}
+    return tuple(_by_clock(one, waits[one.step], day_min) for one in first)
 
 
 def worked_wait_min(wait_min: float, day_min: float) -> float:
@@ -76,14 +77,17 @@ def finish_min(scheduled: Sequence[Scheduled]) -> float:
     return max((each.ready_min for each in scheduled), default=0.0)
 
 
-def working_days(scheduled: Sequence[Scheduled], *, day_min: float) -> int:
+def working_days(scheduled: Sequence[Scheduled]) -> int:
     """Working days until everything is done, a day begun counted whole. [d]"""
-    return ceil(finish_min(scheduled) / day_min - 1e-9)
+    return ceil(finish_min(scheduled) / CLOCK_DAY_MIN - 1e-9)
 
 
-def bound_min(steps: Sequence[Step], *, workers: int = 1, day_min: float = CLOCK_DAY_MIN) -> float:
-    """No schedule ends earlier: the longest way, or all work shared by all hands with the shortest wait at its end. [min]"""
-    tasks = _tasks(steps, day_min)
+def bound_min(steps: Sequence[Step], *, workers: int = 1) -> float:
+    """No schedule round the clock ends earlier: the longest way, or all work shared by all hands and the shortest wait. [min]"""
+    return _bound(_tasks(steps, CLOCK_DAY_MIN), workers)
+
+
+def _bound(tasks: dict[str, _Task], workers: int) -> float:
     longest = max((task.tail for task in tasks.values()), default=0.0)
     last = min((task.wait for task in tasks.values()), default=0.0)
     return max(longest, sum(task.work for task in tasks.values()) / workers + last)
@@ -141,6 +145,15 @@ def _starts(tasks: dict[str, _Task], ready: dict[str, float], free: float) -> It
 def _placed(task: _Task, start: float) -> Scheduled:
     end = start + task.work
     return Scheduled(step=task.step, start_min=start, end_min=end, ready_min=end + task.wait)
+
+
+def _by_clock(one: Scheduled, wait_min: float, day_min: float) -> Scheduled:
+    """Working minutes on the clock: what begins at a day's end begins the next morning, what ends there ends that day."""
+    days, rest = divmod(one.start_min, day_min)
+    start = days * CLOCK_DAY_MIN + rest
+    whole = max(ceil(one.end_min / day_min - 1e-9) - 1, 0)
+    end = max(start, one.end_min + whole * (CLOCK_DAY_MIN - day_min))
+    return Scheduled(step=one.step, start_min=start, end_min=end, ready_min=end + wait_min)
 
 
 class _Search:

@@ -159,7 +159,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scheduled:
-    """When a step can begin and end, in minutes of shop time from the start."""
+    """When a step can begin, ends, and is ready for those that wait for it: by the clock from the first morning. [min]"""
 
     step: str
     start_min: float
