@@ -92,13 +92,8 @@ def pane_inset_mm(sizes: Sizes, side: str, which: str) -> float:
 
 def looks_back(sizes: Sizes, which: str) -> bool:
     """Whether the coated face of a pane is its back."""
-    sheet = sizes.design.facts.job.glass.front if which == "front" else sizes.design.facts.job.glass.rear
-    side = sheet.coated_side if sheet else None
-    if side is None:
-        return which == "front"
-    if side is CoatedSide.CAVITY:
-        return which == "front"
-    return side is CoatedSide.SCREEN
+    side = sizes.design.facts.coated_side(which)
+    return which == "front" if side is CoatedSide.CAVITY else side is CoatedSide.SCREEN
 
 
 def _pieces(frame: SectionFrame, start: float) -> tuple[tuple[float, float], ...]:
