@@ -7,10 +7,13 @@ import importlib
 import inspect
 import math
 import pkgutil
-from collections.abc import Callable, Iterator, Mapping
+import warnings
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from decimal import Decimal
 from enum import Enum
-from typing import Any
+from functools import cache
+from types import NoneType, UnionType
+from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 
 from halfsilver.errors import JobError, Problem, RangeError
 from halfsilver.model.formula import Formula
@@ -61,6 +64,7 @@ LONG_UNITS = {
 }
 
 
+@cache
 def formulas() -> dict[str, Callable[..., Any]]:
     """Every marked function of the pure layers, by its listed name.
 
@@ -155,8 +159,11 @@ def reckon(name: str, inputs: Mapping[str, Any], *, file: str = "") -> ReckonRec
     if problems:
         raise JobError(problems)
     try:
-        result = function(**{key: _fitting(function, key, value) for key, value in inputs.items()})
-    except (RangeError, ValueError, TypeError, KeyError, ArithmeticError, IndexError, AttributeError) as error:
+        hints = get_type_hints(function)
+        with warnings.catch_warnings():
+            warnings.simplefilter("error", RuntimeWarning)  # an overflow is a value outside the range
+            result = function(**{key: _fitting(hints[key], value) for key, value in inputs.items()})
+    except (RangeError, ValueError, TypeError, KeyError, ArithmeticError, IndexError, AttributeError, RuntimeWarning) as error:
         raise JobError(
             [
                 Problem(
@@ -235,14 +242,20 @@ def _finite(value: Any) -> bool:
     return not isinstance(value, float) or math.isfinite(value)
 
 
-def _fitting(function: Callable[..., Any], key: str, value: Any) -> Any:
-    """Money arrives as a number or a string and is reckoned in decimals."""
-    hint = str(inspect.signature(function).parameters[key].annotation)
-    if "Decimal" in hint and isinstance(value, (int, float, str)):
+def _fitting(hint: Any, value: Any) -> Any:
+    """A value as its parameter takes it: money in decimals, a group as its dataclass, a word as its enum."""
+    if get_origin(hint) in (Union, UnionType):
+        return value if value is None else _fitting(next(inner for inner in get_args(hint) if inner is not NoneType), value)
+    if get_origin(hint) is Annotated:
+        return _fitting(get_args(hint)[0], value)
+    if isinstance(value, list) and isinstance(get_origin(hint), type) and issubclass(get_origin(hint), Iterable):
+        return [_fitting(get_args(hint)[0], inner) for inner in value]
+    if hint is Decimal and isinstance(value, (int, float, str)):
         return Decimal(str(value))
-    if "Decimal" in hint and isinstance(value, list):
-        return [Decimal(str(inner)) for inner in value]
-    return value
+    if dataclasses.is_dataclass(hint) and isinstance(hint, type) and isinstance(value, Mapping):
+        hints = get_type_hints(hint)
+        return hint(**{key: _fitting(hints.get(key), inner) for key, inner in value.items()})
+    return hint(value) if isinstance(hint, type) and issubclass(hint, Enum) else value
 
 
 def _json(value: Any) -> Any:
