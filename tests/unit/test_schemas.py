@@ -20,7 +20,9 @@ NAMES = sorted({*READ, *WRITTEN})
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_committed_copy_is_the_schema(name):
-    assert (COPIES / f"{name}.json").read_text(encoding="utf-8") == schema_text(name), f"halfsilver schema {name} > docs/schemas/{name}.json"
+    assert (COPIES / f"{name}.json").read_text(encoding="utf-8") == schema_text(name), (
+        f"halfsilver schema {name} > docs/schemas/{name}.json"
+    )
 
 
 @pytest.mark.parametrize("name", NAMES)
