@@ -180,10 +180,10 @@ def test_words_of_a_place_that_mean_something_to_yaml_come_back_as_they_were(tmp
 
 
 HOSTILE = hostile_files()
-VERBS = ("check", "resolve", "why")  # in turn: each reads by the same reader
+VERBS = ("check", "resolve", "why")  # in turn, each on every ninth file: all read by the same reader, and pack meets every file
 
 
-@pytest.mark.parametrize(("name", "verb"), [(name, VERBS[i % 3]) for i, name in enumerate(sorted(HOSTILE))])
+@pytest.mark.parametrize(("name", "verb"), [(name, VERBS[i % 3]) for i, name in enumerate(sorted(HOSTILE)[::3])])
 def test_a_hostile_file_ends_in_located_problems(name, verb, tmp_path, capsys):
     job = tmp_path / "job.yaml"
     job.write_bytes(HOSTILE[name][0])
