@@ -158,6 +158,26 @@ def mitred_stick_centroid_x_mm(profile: Profile, *, long_point_mm: float) -> flo
     return (long_point_mm * first - 2 * second) / (long_point_mm - 2 * first)
 
 
+def mitred_stick_centroid_z_mm(profile: Profile, *, long_point_mm: float) -> float:
+    """Depth of the stick's centre of mass behind the unplaned face, the mitres counted. [mm]
+
+    The fibre at x weighs as (L - 2 x): the mean of z is (L z1 - 2 m)/(L - 2 x1), m the mean of x z over the section.
+    """
+    first, depth = profile.centroid_mm
+    product = _product_moment(profile.section) / profile.area_mm2
+    return (long_point_mm * depth - 2 * product) / (long_point_mm - 2 * first)
+
+
+def _product_moment(polygon: Polygon) -> float:
+    corners = [*polygon, polygon[0]]
+    signed = total = 0.0
+    for (x0, y0), (x1, y1) in pairwise(corners):
+        cross = x0 * y1 - x1 * y0
+        signed += cross
+        total += cross * (2 * x0 * y0 + x0 * y1 + x1 * y0 + 2 * x1 * y1)
+    return total / 24 if signed > 0 else -total / 24
+
+
 def _second_moment_x(polygon: Polygon) -> float:
     corners = [*polygon, polygon[0]]
     signed = total = 0.0

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from halfsilver.geometry.profile import Profile, mitred_stick_centroid_x_mm, mitred_stick_volume_mm3
+from halfsilver.geometry.profile import Profile, mitred_stick_centroid_x_mm, mitred_stick_centroid_z_mm, mitred_stick_volume_mm3
 from halfsilver.layout.facts import Facts
 from halfsilver.layout.seat import ACROSS, SIDES
 from halfsilver.model.design import Part
@@ -95,7 +95,7 @@ def _stick(
 ) -> _Body:
     long_point = wide if ACROSS[side] == "height" else high
     inset = mitred_stick_centroid_x_mm(profile, long_point_mm=long_point)
-    z = -(face_mm + profile.centroid_mm[1] - profile.planed_mm)
+    z = -(face_mm + mitred_stick_centroid_z_mm(profile, long_point_mm=long_point) - profile.planed_mm)
     at = {
         "left": (inset - wide / 2, 0.0, z),
         "right": (wide / 2 - inset, 0.0, z),
