@@ -47,7 +47,7 @@ def reckon(name: str | None, inputs: str | None, listing: bool, as_json: bool) -
             ]
         )
     told = reckoned(name, _inputs(inputs), file=inputs)
-    click.echo(as_text(document("reckon", told)), nl=False)
+    click.echo(as_text(document("reckon", told, places=None)), nl=False)
     return 0
 
 

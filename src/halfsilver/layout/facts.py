@@ -49,8 +49,10 @@ class Facts:
 
     @cached_property
     def measurements(self) -> tuple[Measurement, ...]:
-        """The job's readings as the ledger takes them."""
-        return tuple(Measurement(name=r.name, value_mm=r.value, at=r.at, when=r.when or "", by=r.by or "") for r in self.job.measured)
+        """The job's readings as the ledger takes them: as they stand, and by date where each of them has one."""
+        taken = self.job.measured
+        in_order = sorted(taken, key=lambda r: r.when or "") if all(r.when for r in taken) else taken
+        return tuple(Measurement(name=r.name, value_mm=r.value, at=r.at, when=r.when or "", by=r.by or "") for r in in_order)
 
     def read(self, name: str, *, places: PlaceRule = "last") -> Expression | None:
         """What the readings of an entry and the tape make of it, its places combined by the entry's rule; None where there are none."""

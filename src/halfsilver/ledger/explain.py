@@ -23,7 +23,10 @@ GIVEN = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Why:
-    """One entry explained; ``inputs`` are the entries its formula names, explained alike."""
+    """One entry explained; ``inputs`` are the entries its formula names, explained alike.
+
+    ``tolerance`` is its own, or for a target that of the gap it serves.
+    """
 
     name: str
     value: float
@@ -61,7 +64,8 @@ def _explained(ledger: Ledger, name: str, show: Quantity, known: dict[str, Why])
     if name in known:
         return known[name]
     entry = ledger.entries[name]
-    spread = tolerance(ledger, name) if entry.kind is not Kind.TARGET else None
+    risk = name if entry.kind is not Kind.TARGET else next(iter(gaps_served(ledger, name)), "")
+    spread = tolerance(ledger, risk) if risk else None
     known[name] = Why(
         name=name,
         value=ledger[name],

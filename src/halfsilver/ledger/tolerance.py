@@ -16,7 +16,7 @@ from itertools import product
 from math import prod, sqrt
 from statistics import NormalDist
 
-from halfsilver.ledger.expression import Arithmetic, Call, Deviation, Expression, Extreme, Name
+from halfsilver.ledger.expression import Arithmetic, Call, Deviation, Expression, Extreme, Name, Number
 from halfsilver.ledger.ledger import Kind, Ledger
 
 _MOST_BRANCHES = 64
@@ -82,8 +82,8 @@ def _tolerance(ledger: Ledger, name: str) -> Tolerance:
     return Tolerance(
         worst_mm=worst,
         rss_mm=rss,
-        low_mm=min(low for low, _ in ranges),
-        high_mm=max(high for _, high in ranges),
+        low_mm=max(min(low for low, _ in ranges), _interval_of(ledger, name)[0]),
+        high_mm=min(max(high for _, high in ranges), _interval_of(ledger, name)[1]),
         contributions=tuple(parts),
     )
 
@@ -144,6 +144,48 @@ def _deviations(ledger: Ledger, name: str) -> tuple[Deviation, ...]:
         ledger.memo[key] = tuple(node for formula in formulas for node in formula.walk() if isinstance(node, Deviation))
     found: tuple[Deviation, ...] = ledger.memo[key]
     return found
+
+
+def _interval_of(ledger: Ledger, name: str) -> tuple[float, float]:
+    """Range by interval arithmetic, where an extreme is never outside its branches' own; a second bound beside the branches'."""
+    if ledger.entries[name].kind is Kind.TARGET:
+        return ledger[name], ledger[name]
+    key = ("interval", name)
+    if key not in ledger.memo:
+        ledger.memo[key] = _interval(ledger, ledger.entries[name].formula)
+    found: tuple[float, float] = ledger.memo[key]
+    return found
+
+
+def _interval(ledger: Ledger, node: Expression) -> tuple[float, float]:
+    if isinstance(node, Name):
+        return _interval_of(ledger, node.name)
+    if isinstance(node, Deviation):
+        reach = _limit(ledger, node)
+        return {"both": (-reach, reach), "down": (-reach, 0.0), "up": (0.0, reach)}[node.sided]
+    inner = [_interval(ledger, child) for child in node.children()]
+    if isinstance(node, Extreme):
+        pick = min if node.which == "least" else max
+        return pick(low for low, _ in inner), pick(high for _, high in inner)
+    if isinstance(node, (Arithmetic, Call)):
+        return _corners(ledger, node, inner)
+    return inner[-1] if inner else (node.value(ledger.values),) * 2
+
+
+def _corners(ledger: Ledger, node: Arithmetic | Call, inner: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """Least and greatest over the corners of the children's ranges; a call moves along its slopes."""
+    if isinstance(node, Arithmetic):
+        values = [Arithmetic(node.sign, Number(a), Number(b)).value({}) for a, b in product(*inner)]
+        return min(values), max(values)
+    stand_ins = [Name(f"#{i}") for i in range(len(inner))]
+    nominal = {stand.name: child.value(ledger.values) for stand, child in zip(stand_ins, node.children(), strict=True)}
+    bare = Call(node.function, tuple((key, stand) for (key, _), stand in zip(node.arguments, stand_ins, strict=True)))
+    slopes = bare.partials(nominal) if any(low != high for low, high in inner) else {}
+    low = high = bare.value(nominal)
+    for stand, ends in zip(stand_ins, inner, strict=True):
+        moved = [slopes.get(stand.name, 0.0) * (end - nominal[stand.name]) for end in ends]
+        low, high = low + min(moved), high + max(moved)
+    return low, high
 
 
 def _limit(ledger: Ledger, node: Deviation) -> float:

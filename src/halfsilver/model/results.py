@@ -6,6 +6,7 @@ A field that is ``None`` is left out. Lengths are millimetres with ``_mm`` in th
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from halfsilver.model.design import Layer, Part, Suitability
 from halfsilver.model.making import CutGroup, GlassOrder, MissingStock
@@ -36,6 +37,7 @@ class ReadingRecord:
 class EntryRecord:
     """One dimension of the ledger; a count or a share has ``value`` and ``unit`` instead of ``value_mm``."""
 
+    ALWAYS: ClassVar[tuple[str, ...]] = ("tolerance", "planned_mm", "measured", "reason")
     label: str
     value_mm: float | None = None
     value: float | None = None

@@ -82,7 +82,7 @@ def load(file: str, *, workshop: str | None = None) -> Loaded:
         text = text_of(read_bytes(file), file=file)
         node = locate(text, file=file)
         job = job_of(node, file=file)
-        problems.extend(_placed(node, file, tuple(_names_used(job))))
+        problems.extend(_placed(node, file, (*_names_used(job), *_at_odds(job))))
     except JobError as error:
         problems.extend(error.problems)
     shop = None
@@ -173,6 +173,18 @@ def is_measurable(ledger: Ledger, name: str) -> bool:
     """Whether a reading may stand for an entry: targets that are lengths, but no allowances and nothing merely asked."""
     entry = ledger.entries[name]
     return entry.kind is Kind.TARGET and entry.unit == "mm" and entry.origin is not Origin.ALLOWANCE and not name.startswith(NOT_MEASURED)
+
+
+def _at_odds(job: Job) -> Iterator[Problem]:
+    """Answers that exclude each other, or cannot be."""
+    if job.screen is not None and job.screen.borders is not None and job.screen.picture is not None:
+        words = "The picture is given once: by borders or by its size and place."
+        yield Problem(code="two-answers", path="screen.picture", allowed=words, advice="Leave one of them out.")
+    if job.terms.margin is not None and job.terms.margin >= 1:
+        words = "A margin is a share of the price and stays below 100 %."
+        yield Problem(
+            code="margin-too-large", path="terms.margin", read=f"{100 * job.terms.margin:g} %", allowed=words, advice="Ask for less."
+        )
 
 
 def _names_used(job: Job) -> Iterator[Problem]:

@@ -36,25 +36,26 @@ from halfsilver.model.results import (
 PLACES = 6
 
 
-def plain(value: Any) -> Any:
-    """A record as JSON can carry it: fields that are None are left out, numbers have six places."""
+def plain(value: Any, *, places: int | None = PLACES) -> Any:
+    """A record as JSON can carry it: numbers have six places, or all; a field that is None is left out unless it is always told."""
     if is_dataclass(value) and not isinstance(value, type):
         told = {field.name: getattr(value, field.name) for field in fields(value)}
-        return {name: plain(inner) for name, inner in told.items() if inner is not None}
+        always = getattr(value, "ALWAYS", ())
+        return {name: plain(inner, places=places) for name, inner in told.items() if inner is not None or name in always}
     if isinstance(value, dict):
-        return {str(key): plain(inner) for key, inner in value.items()}
+        return {str(key): plain(inner, places=places) for key, inner in value.items()}
     if isinstance(value, (list, tuple)):
-        return [plain(inner) for inner in value]
+        return [plain(inner, places=places) for inner in value]
     if isinstance(value, Enum):
         return value.value
     if isinstance(value, float):
-        return round(value, PLACES) + 0.0
+        return value if places is None else round(value, places) + 0.0
     return value
 
 
-def document(name: str, record: Any) -> dict[str, Any]:
+def document(name: str, record: Any, *, places: int | None = PLACES) -> dict[str, Any]:
     """A record under its schema's name."""
-    return {"schema": f"halfsilver/{name}/1", **plain(record)}
+    return {"schema": f"halfsilver/{name}/1", **plain(record, places=places)}
 
 
 def as_text(told: dict[str, Any]) -> str:

@@ -8,7 +8,8 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.ledger import Origin
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
-from halfsilver.model.job import Ground, MountingKind
+from halfsilver.model.job import Battens, Construction, Ground, MountingKind
+from halfsilver.model.quantities import Auto
 
 NOT_RUN = (
     ("heat.case", "heat inside the case", "Leave the screen's vents free and ask its maker for the highest surrounding temperature."),
@@ -80,4 +81,26 @@ def not_checked(design: Design, show: Show) -> Iterator[Finding]:
         )
 
 
-RULES = (assumptions, place, not_checked)
+def unused(design: Design, show: Show) -> Iterator[Finding]:
+    """What the job says and this construction has no use for."""
+    job = design.facts.job
+    if job.construction is not Construction.HIDDEN_SCREEN:
+        return
+    said = {
+        "gap": not isinstance(job.gap, Auto),
+        "lights": job.lights is not None,
+        "battens": job.battens != Battens(),
+        "frame.rear": job.frame.rear is not None,
+    }
+    for key in (key for key, given in said.items() if given):
+        yield Finding(
+            rule="assumed.unused",
+            source="the construction",
+            status="derived",
+            severity=Severity.NOTE,
+            unit="1",
+            advice=f"The job gives {key}, but a hidden screen has one sheet and one frame: it was not used.",
+        )
+
+
+RULES = (unused, assumptions, place, not_checked)

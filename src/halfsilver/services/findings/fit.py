@@ -9,9 +9,12 @@ from halfsilver.layout.frames import DIRECTIONS
 from halfsilver.ledger.shown import Show
 from halfsilver.ledger.tolerance import chance_below, tolerance
 from halfsilver.model.finding import Finding, Severity
+from halfsilver.model.job import MountingKind
 
 PRACTICE = "common practice"
 BATTEN_END_MM = 0.5  # a batten a little short is bedded in glue: common practice
+FAR_MM = 6.0  # a quarter of an inch: common practice
+FAR_SHARE = 0.01
 BOUGHT_CLEARANCE_MM = 4.0  # 2 mm a side for glass that is bought to size: common practice
 
 
@@ -30,7 +33,7 @@ def clearance(design: Design, show: Show) -> Iterator[Finding]:
         measured = all(design.ledger.is_measured(f"{which}.rebate.{d}") for d in DIRECTIONS)
         if design.ledger[name] < 0:
             severity, said = Severity.STOP, f"The {which} pane is larger than its opening by {-design.ledger[name]:.1f} mm."
-        elif spread.low_mm < 0:
+        elif spread.low_mm < -0.05:
             severity = Severity.CAUTION
             said = (
                 f"Cut from {'the reading' if measured else 'the plan'}, the {which} pane may not go in: "
@@ -107,6 +110,43 @@ def bought_clearance(design: Design, show: Show) -> Iterator[Finding]:
                 f"in all, instead of {show(given, 'mm')}, and order it after measuring.",
                 entries=("fit.glass", f"{which}.glass.width", f"{which}.glass.height"),
             )
+
+
+def far_reading(design: Design, show: Show) -> Iterator[Finding]:
+    """A reading far from its plan is more often a slip of the tape or the pencil than a frame so far off."""
+    ledger = design.ledger
+    for name in ledger.readings:
+        off = ledger[name] - ledger.planned[name]
+        limit = max(FAR_MM, FAR_SHARE * abs(ledger.planned[name]))
+        if abs(off) > limit:
+            yield Finding(
+                rule="fit.far_reading",
+                source=PRACTICE,
+                status="practice",
+                severity=Severity.CAUTION,
+                value=round(off, 3),
+                limit=round(limit, 3),
+                unit="mm",
+                advice=f"{name} was read as {show(ledger[name], 'mm')}, {show(abs(off), 'mm')} from the plan of "
+                f"{show(ledger.planned[name], 'mm')}. Measure again: an inch misread, width and height swapped, another unit?",
+                entries=(name,),
+            )
+
+
+def bedding(design: Design, show: Show) -> Iterator[Finding]:
+    """Bedding that an asked gap needs is told to the bench."""
+    choice = design.facts.choices.bedding
+    if choice is not None:
+        yield Finding(
+            rule="fit.bedding",
+            source="derived from the asked gap",
+            status="derived",
+            severity=Severity.NOTE,
+            value=round(choice.value, 3),
+            unit="mm",
+            advice=f"Lay bedding of {choice.value:.2f} mm on the front lip before the pane goes in: {choice.reason}.",
+            entries=("front.bedding", "gap"),
+        )
 
 
 def already_cut(design: Design, show: Show) -> Iterator[Finding]:
@@ -224,6 +264,15 @@ def battens(design: Design, show: Show) -> Iterator[Finding]:
 def recess(design: Design, show: Show) -> Iterator[Finding]:
     """A recess takes the whole frame into itself, with play."""
     ledger, play = design.ledger, design.facts.habits.recess_play
+    if design.facts.job.mounting.kind is MountingKind.RECESSED and design.facts.job.mounting.recess is None:
+        yield Finding(
+            rule="fit.recess",
+            source=PRACTICE,
+            status="practice",
+            severity=Severity.NOT_RUN,
+            unit="mm",
+            advice="The piece is recessed, but the recess is not given (mounting.recess): whether it goes in was not checked.",
+        )
     for d in (*DIRECTIONS, "depth"):
         name = f"recess.play.{d}"
         if name not in ledger:
