@@ -79,7 +79,7 @@ def _nebula(width: int, height: int) -> Picture:
     sky = np.empty((height, width, 3), dtype=np.float32)
     rose, teal, deep, bright = _colour(0.58, 0.12, 0.34), _colour(0.05, 0.30, 0.60), _colour(0.003, 0.008, 0.026), _colour(1.0, 0.78, 0.58)
     for k in range(3):
-        sky[..., k] = deep[k] * (0.6 + haze) + 0.55 * glow * (teal[k] + warm * (rose[k] - teal[k])) + bright[k] * core
+        sky[..., k] = deep[k] * (0.6 + haze) + 0.62 * glow * (teal[k] + warm * (rose[k] - teal[k])) + bright[k] * core
     return sky
 
 
@@ -91,13 +91,12 @@ def _stars(sky: Picture) -> None:
         light = min(0.07 * (size[k] + 1e-3) ** -0.75, 3.0)
         radius = (0.55 + 0.28 * light) * height / 720
         reach = ceil((7 if light > 0.5 else 2.5) * radius + 1)
-        column, row = int(x[k] * width), int(y[k] * height)
-        rows, columns = slice(max(row - reach, 0), min(row + reach + 1, height)), slice(max(column - reach, 0), min(column + reach + 1, width))
-        v, u = np.ogrid[rows, columns]
-        away = ((u + 0.5 - x[k] * width) ** 2 + (v + 0.5 - y[k] * height) ** 2) / radius**2
+        left, top = max(int(x[k] * width) - reach, 0), max(int(y[k] * height) - reach, 0)
+        u, v = np.arange(left, min(left + 2 * reach + 1, width)), np.arange(top, min(top + 2 * reach + 1, height))
+        away = ((u + 0.5 - x[k] * width) ** 2 + (v[:, None] + 0.5 - y[k] * height) ** 2) / radius**2
         spot = np.exp(-away) + (0.03 * np.exp(-away / 9) if light > 0.5 else 0.0)
         colour = tone[k] * _colour(1.0, 0.86, 0.68) + (1 - tone[k]) * _colour(0.72, 0.84, 1.0)
-        sky[rows, columns] += min(light, 1.6) * spot[..., None] * colour
+        sky[top : top + v.size, left : left + u.size] += min(light, 1.6) * spot[..., None] * colour
 
 
 def _over(under: Picture, colour: Picture, cover: Picture) -> Picture:
@@ -120,8 +119,9 @@ def _planet(sky: Picture) -> None:
     disc = np.clip((1 - away) * soft + 0.5, 0.0, 1.0)
     ring, shade = _ring(u, v, along, over, open_, soft)
     part = sky[place]
-    part += (0.5 * np.exp(-np.clip(away - 1, 0, None) / 0.07) * np.clip(0.25 + SUN[0] * u + SUN[1] * v, 0, 1))[..., None] * _colour(0.12, 0.22, 0.42)
-    colour = (0.05 + 0.95 * shade)[..., None] * _colour(0.82, 0.70, 0.54)
+    air = 0.5 * np.exp(-np.clip(away - 1, 0, None) / 0.07) * np.clip(0.25 + SUN[0] * u + SUN[1] * v, 0, 1)
+    part += air[..., None] * _colour(0.12, 0.22, 0.42)
+    colour = (0.04 + 0.72 * shade)[..., None] * _colour(0.84, 0.68, 0.48)
     part = _over(part, colour, ring * (over > 0))
     part = _over(part, _clouded(along, over, lit, z), disc)
     sky[place] = _over(part, colour, ring * (over <= 0))
@@ -144,9 +144,9 @@ def _clouded(along: Picture, over: Picture, lit: Picture, z: Picture) -> Picture
     """The planet's face: bands of cloud, the rings' shadow, a rim of air."""
     wave = over + 0.02 * np.sin(7 * along + 3 * over) + 0.012 * np.sin(19 * along - 5 * over)
     bands = (0.5 + 0.25 * np.sin(11 * wave + 0.6) + 0.15 * np.sin(23 * wave) + 0.08 * np.sin(47 * wave))[..., None]
-    colour = bands * _colour(0.98, 0.70, 0.42) + (1 - bands) * _colour(0.46, 0.23, 0.17)
+    colour = bands * _colour(0.98, 0.64, 0.33) + (1 - bands) * _colour(0.48, 0.20, 0.12)
     shadow = 1 - 0.6 * np.exp(-(((over - 0.25 + 0.05 * along) / 0.06) ** 2))
-    return np.asarray(colour * (0.95 * lit * shadow)[..., None] + (0.5 * lit * (1 - z) ** 3)[..., None] * _colour(0.25, 0.42, 0.75))
+    return np.asarray(colour * (0.80 * lit * shadow)[..., None] + (0.5 * lit * (1 - z) ** 3)[..., None] * _colour(0.25, 0.42, 0.75))
 
 
 def _moon(sky: Picture) -> None:

@@ -18,12 +18,14 @@ from halfsilver.optics.still_content import clouds
 from halfsilver.optics.still_view import Box, View, Window
 
 Real = NDArray[np.float64]
+Point = tuple[float, float]
 
 SAMPLES = 1024  # places along the slope across one side
 LAMP = (-0.29, 0.70, 0.65)  # towards the room's light, as lamps in a ceiling before the wall throw it
 DIFFUSE_ROOM = 0.42  # share of the light on the wall that comes from all round
 MITRE_MM, MITRE_DARK = 0.4, 0.5
 GRAIN_MM = (260.0, 3.6)  # along and across the stick
+LIP_LIGHT = 0.35  # light on the lip's inner edge over that on the wall: assumed
 SIDES = ("left", "right", "bottom", "top")
 OUTWARD = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "bottom": (0.0, -1.0), "top": (0.0, 1.0)}
 
@@ -39,14 +41,15 @@ class SideLook:
     step: float
     sums: Real
 
-    def mean(self, near: Real, far: Real) -> tuple[Real, Real]:
-        """Means of inset and light between two outward slopes, as far as the side reaches."""
+    def mean(self, near: Real, far: Real, distance_mm: float) -> tuple[Real, Real]:
+        """Means of inset and light between two outward slopes, as far as the side reaches; the inset goes on into the opening."""
+        beyond = np.maximum(self.start - far, 0.0) * distance_mm
         last = self.sums.shape[0] - 1
         low, high = ((np.clip((one - self.start) / self.step, 0, last)) for one in (near, far))
         middle = np.clip((low + high) / 2, 0.5, last - 0.5)
         high, low = np.maximum(high, middle + 0.5), np.minimum(low, middle - 0.5)
         found = (self._at(high) - self._at(low)) / (high - low)[..., None]
-        return found[..., 0], found[..., 1:]
+        return found[..., 0] + beyond, found[..., 1:]
 
     def _at(self, place: Real) -> Real:
         low = np.minimum(place.astype(np.intp), self.sums.shape[0] - 2)
@@ -56,11 +59,16 @@ class SideLook:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class FrameLook:
-    """The frame from one eye: its four sides, the window that it fills, and the window that it leaves open."""
+    """The frame from one eye: its four sides, the window that it fills, and the window that it leaves open.
+
+    ``clear`` is the part of ``sight`` where the glass mirrors the room; round it, it mirrors the lip's inner edge, of light ``lip``.
+    """
 
     sides: dict[str, SideLook]
     outer: Window
     sight: Window
+    clear: Window
+    lip: Real
     finish: Finish
     grain: NDArray[np.float32]
     view: View
@@ -84,7 +92,7 @@ class FrameLook:
         later = (low + high) / 2 > middle
         inset, light = np.empty(low.size), np.empty((low.size, 3))
         for side, chosen, ends in ((before, ~later, (-high, -low)), (after, later, (low, high))):
-            inset[chosen], light[chosen] = self.sides[side].mean(ends[0][chosen], ends[1][chosen])
+            inset[chosen], light[chosen] = self.sides[side].mean(ends[0][chosen], ends[1][chosen], self.view.distance_mm)
         return inset, light
 
     def _grain(self, along: Real, across: Real, pixel: Real) -> Real:
@@ -99,17 +107,22 @@ class FrameLook:
         pu, pv = u - low_u, v - low_v
         next_u, next_v = (low_u + 1) % size, (low_v + 1) % size
         tile = self.grain
-        value = (tile[low_v, low_u] * (1 - pu) + tile[low_v, next_u] * pu) * (1 - pv) + (tile[next_v, low_u] * (1 - pu) + tile[next_v, next_u] * pu) * pv
+        value = (tile[low_v, low_u] * (1 - pu) + tile[low_v, next_u] * pu) * (1 - pv) + (
+            tile[next_v, low_u] * (1 - pu) + tile[next_v, next_u] * pu
+        ) * pv
         return np.asarray(1 + self.finish.grain * fade * value)
 
 
-def frame_look(frame: Frame, room: RoomLook, view: View, *, white: Real) -> FrameLook:
-    """The frame from one eye; ``white`` is linear sRGB of the room's light at 1 cd/m2."""
+def frame_look(frame: Frame, room: RoomLook, view: View, *, white: Real, glass_mm: float) -> FrameLook:
+    """The frame from one eye; ``white`` is linear sRGB of the room's light at 1 cd/m2, ``glass_mm`` the depth of the mirroring face."""
     found = {side: _side(frame, room, view, side, white) for side in SIDES}
     outer, inner = ({side: ends[which] for side, (_, *ends) in found.items()} for which in (0, 1))
+    tip = max(frame.profile)
+    mirrored = {side: min(inner[side], _slope(frame, view, side, (tip[0], 2 * glass_mm - tip[1]))) for side in SIDES}
+    lip = np.array(frame.finish.albedo) * (LIP_LIGHT * room.illuminance_lx / pi) * white
     return FrameLook(
         sides={side: look for side, (look, _, _) in found.items()},
-        outer=_window(outer), sight=_window(inner), finish=frame.finish, grain=_tile(), view=view,
+        outer=_window(outer), sight=_window(inner), clear=_window(mirrored), lip=lip, finish=frame.finish, grain=_tile(), view=view,
     )  # fmt: skip
 
 
@@ -117,15 +130,22 @@ def _window(outward: dict[str, float]) -> Window:
     return Window(left=-outward["left"], right=outward["right"], bottom=-outward["bottom"], top=outward["top"])
 
 
+def _slope(frame: Frame, view: View, side: str, point: tuple[float, float]) -> float:
+    """Outward slope of a point (inset, depth) of a side."""
+    x, y = OUTWARD[side]
+    half = (frame.width_mm if x else frame.height_mm) / 2
+    return (half - point[0] - view.x_mm * x - view.y_mm * y) / (view.distance_mm + point[1])
+
+
 def _side(frame: Frame, room: RoomLook, view: View, side: str, white: Real) -> tuple[SideLook, float, float]:
     """Table of one side with the outward slopes of its outer and inner edge."""
     along_x = side in ("left", "right")
     half = (frame.width_mm if along_x else frame.height_mm) / 2
     eye = (view.x_mm if along_x else view.y_mm) * (OUTWARD[side][0] + OUTWARD[side][1])
-    slopes = [(half - inset - eye) / (view.distance_mm + depth) for inset, depth in frame.profile]
+    slopes = [_slope(frame, view, side, point) for point in frame.profile]
     outer, inner = max(slopes), min(slopes)
     step = (outer - inner) / SAMPLES
-    at = inner + (np.arange(SAMPLES) + 0.5) * step
+    at = np.asarray(inner + (np.arange(SAMPLES) + 0.5) * step, dtype=np.float64)
     best, insets, lights = np.full(SAMPLES, np.inf), np.zeros(SAMPLES), np.zeros((SAMPLES, 3))
     for (a, b), (sa, sb) in zip(pairwise(frame.profile), pairwise(slopes), strict=True):
         if abs(sa - sb) < 1e-12:
@@ -143,7 +163,7 @@ def _side(frame: Frame, room: RoomLook, view: View, side: str, white: Real) -> t
     return SideLook(start=inner, step=step, sums=sums), outer, inner
 
 
-def _shaded(finish: Finish, room: RoomLook, side: str, a: tuple[float, float], b: tuple[float, float], at: Real, white: Real) -> Real:
+def _shaded(finish: Finish, room: RoomLook, side: str, a: Point, b: Point, at: Real, white: Real) -> Real:
     """Light of a flat stretch of the profile, (samples, 3)."""
     out = np.array([*OUTWARD[side], 0.0])
     normal = (a[1] - b[1]) * out + np.array([0.0, 0.0, b[0] - a[0]])

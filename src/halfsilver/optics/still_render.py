@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from halfsilver.errors import RangeError
-from halfsilver.optics.picture import XYZ_TO_SRGB
+from halfsilver.optics.picture import GREY, XYZ_TO_SRGB
 from halfsilver.optics.still import State, Still, Texture
 from halfsilver.optics.still_frame import SIDES, FrameLook, frame_look
 from halfsilver.optics.still_room import mirrored_light, wall_light
@@ -42,9 +42,7 @@ class _Looks:
     passed: Real
 
 
-def render_still(
-    still: Still, view: View, *, state: State, content: Texture, samples: int = 1, each: Each = map
-) -> NDArray[np.float32]:
+def render_still(still: Still, view: View, *, state: State, content: Texture, samples: int = 1, each: Each = map) -> NDArray[np.float32]:
     """Linear picture of a piece.
 
     Parameters
@@ -91,7 +89,7 @@ def render_still(
 
 def _looks(still: Still, view: View, state: State, content: Texture) -> _Looks:
     white = np.array(still.room.XYZ) @ XYZ_TO_SRGB.T
-    frame = frame_look(still.frame, still.room, view, white=white)
+    frame = frame_look(still.frame, still.room, view, white=white, glass_mm=still.front.depth_mm)
     grid = still.table.incidence_deg
     shares = np.asarray(still.screen.shares) if still.screen else np.ones(still.table.screen.shape[0]) / still.table.screen.shape[0]
     passed = np.einsum("e,eax->ax", shares, still.table.screen.mean(axis=1).sum(axis=2))[:, 1]
@@ -139,6 +137,8 @@ def _inside(looks: _Looks, box: Box) -> Real:
         beside = 1 - looks.picture.outline.cover(box)
         mirror = mirror - (beside * passed**2 * still.screen.face_mirror)[:, None]
     room = mirrored_light(still.room, view, box, np.ones(3), glass_mm=still.front.depth_mm)
+    clear = looks.frame.clear.cover(box) / np.maximum(looks.frame.sight.cover(box), 1e-9)
+    room = looks.frame.lip / looks.white + np.minimum(clear, 1.0)[:, None] * (room - looks.frame.lip / looks.white)
     found = room * mirror + behind_light(still, view, looks.picture, box, passed, looks.white, lit=looks.state.strip)
     if looks.picture and looks.state.screen:
         found += looks.picture.light(box)
@@ -178,12 +178,14 @@ def _wall_pixels(looks: _Looks, look: WallLook, box: Box, low: Real, high: Real,
     assert strip is not None
     along, ends = (box.x, (box.left, box.right)) if level else (box.y, (box.bottom, box.top))
     light = look.light(low, high, along)
-    away = look.reach_mm / np.maximum((low + high) / 2, 1e-6)
+    bright = np.maximum(light[:, :3] @ GREY, 1e-12)
+    away = np.where(light[:, 6] > 0, light[:, 6] / bright, look.reach_mm / np.maximum((low + high) / 2, 1e-6))
+    spread = np.sqrt(np.maximum(light[:, 7] / bright - away**2, 0.0)) * np.abs(along)
     place = (looks.view.x_mm if level else looks.view.y_mm) + along * away
     footprint = (ends[1] - ends[0]) * away
-    lit = np.clip((look.half_lit_mm - np.abs(place)) / footprint + 0.5, 0.0, 1.0)
-    lit = lit * diodes(place + strip.pitch_mm / 2, footprint, pitch_mm=strip.pitch_mm, spread_mm=strip.spread_mm)
-    return np.asarray(light[:, :3] * lit[:, None] + light[:, 3:])
+    lit = np.clip((look.half_lit_mm - np.abs(place)) / (footprint + 2 * spread) + 0.5, 0.0, 1.0)
+    lit = lit * diodes(place + strip.pitch_mm / 2, footprint, spread, pitch_mm=strip.pitch_mm, bell_mm=strip.spread_mm)
+    return np.asarray(light[:, :3] * lit[:, None] + light[:, 3:6])
 
 
 def _nearer(looks: _Looks, box: Box) -> Real:

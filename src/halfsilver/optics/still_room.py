@@ -17,9 +17,9 @@ from halfsilver.optics.still_frame import LAMP
 from halfsilver.optics.still_view import Box, View
 
 Real = NDArray[np.float64]
-PAINT = (0.40, 0.385, 0.36)  # a warm grey: assumed
+PAINT = (0.315, 0.335, 0.355)  # a cool grey: assumed
 CEILING_MM, SIDE_MM = 2800.0, 3400.0
-SOFT_MM = 22.0
+SOFT_MM = 60.0  # out of focus: the camera is set to the piece
 
 
 def rise(value: Real, edge: float, soft: float) -> Real:
@@ -81,25 +81,20 @@ def mirrored_light(room: RoomLook, view: View, box: Box, white: Real, *, glass_m
 
 def facing(x: Real, y: Real, soft: float) -> Real:
     """The room opposite, (places, 3), relative: x from the middle of the piece, y from the floor. [mm]"""
-    wall = 0.62 + 0.22 * np.clip(y / CEILING_MM, 0, 1.2) + 0.30 * np.exp(-(((x - 420) / 520) ** 2) - (((y - 1500) / 620) ** 2))
-    light = wall[..., None] * np.array([1.0, 0.97, 0.92])
-    rail = between(y, 905, 960, soft / 2)
-    light = light * (1 - 0.22 * (1 - rise(y, 930, soft)) - 0.10 * rail)[..., None]
-    light = _laid(light, between(x, 1050, 1950, soft) * (1 - rise(y, 2120, soft)), (0.20, 0.19, 0.18))
-    light = _laid(light, between(x, 1120, 1880, 2.5 * soft) * between(y, 60, 2050, 2.5 * soft), (0.085, 0.08, 0.078))
+    wall = 0.86 + 0.16 * np.clip(y / CEILING_MM, 0, 1.2) + 0.30 * np.exp(-(((x - 420) / 560) ** 2) - (((y - 1500) / 640) ** 2))
+    light = wall[..., None] * np.array([1.02, 0.99, 0.94])
+    light = light * (1 - 0.16 * (1 - rise(y, 930, soft)))[..., None]
+    light = _laid(light, between(x, 1080, 1950, soft) * (1 - rise(y, 2120, soft)), (0.46, 0.45, 0.44))
     for left in (-1750.0, -1010.0):
-        light = _laid(light, between(x, left - 55, left + 655, soft) * between(y, 790, 2360, soft), (0.55, 0.53, 0.50))
-        pane = between(x, left, left + 600, 1.5 * soft) * between(y, 850, 2300, 1.5 * soft)
-        bars = 1 - 0.55 * np.maximum(between(x, left + 285, left + 315, soft), between(y, 1750, 1785, soft))
-        day = 2.6 + 1.3 * np.clip((y - 850) / 1450, 0, 1)
-        light = _laid(light, pane, np.stack([0.86 * day * bars, 0.97 * day * bars, 1.12 * day * bars], axis=-1))
-    light = _laid(light, between(x, -150, 780, soft) * (1 - rise(y, 740, soft)), (0.16, 0.13, 0.11))
-    lamp = between(x, 270, 520, 1.5 * soft) * between(y, 1120, 1360, 1.5 * soft)
-    light = _laid(light, between(x, 385, 405, soft) * between(y, 740, 1130, soft), (0.10, 0.09, 0.08))
-    light = _laid(light, lamp, (5.2, 3.9, 2.5))
-    light = _laid(light, rise(y, CEILING_MM, soft), (0.95, 0.94, 0.92))
-    light = _laid(light, rise(np.abs(x), SIDE_MM, soft), (0.46, 0.45, 0.43))
-    return _laid(light, 1 - rise(y, 0.0, soft), (0.22, 0.19, 0.16))
+        pane = between(x, left, left + 600, soft) * between(y, 850, 2300, soft)
+        bars = 1 - 0.30 * np.maximum(between(x, left + 270, left + 330, soft), between(y, 1740, 1800, soft))
+        day = (1.15 + 0.65 * np.clip((y - 850) / 1450, 0, 1)) * bars
+        light = _laid(light, pane, np.stack([0.90 * day, 0.98 * day, 1.10 * day], axis=-1))
+    light = _laid(light, between(x, -150, 780, soft) * (1 - rise(y, 740, soft)), (0.42, 0.38, 0.35))
+    light = _laid(light, between(x, 270, 520, soft) * between(y, 1120, 1360, soft), (2.5, 2.05, 1.5))
+    light = _laid(light, rise(y, CEILING_MM, soft), (1.15, 1.14, 1.12))
+    light = _laid(light, rise(np.abs(x), SIDE_MM, soft), (0.70, 0.69, 0.67))
+    return _laid(light, 1 - rise(y, 0.0, soft), (0.42, 0.38, 0.34))
 
 
 def _laid(under: Real, cover: Real, colour: tuple[float, float, float] | Real) -> Real:

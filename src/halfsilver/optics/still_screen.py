@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from halfsilver.optics.picture import XYZ_TO_SRGB
 from halfsilver.optics.still import Face, Pane, Rectangle, ScreenLook, Still, Texture
 from halfsilver.optics.still_frame import OUTWARD, SIDES
-from halfsilver.optics.still_space import edge_before
+from halfsilver.optics.still_space import edges_before
 from halfsilver.optics.still_view import Box, View, Window, slope_to
 
 Real = NDArray[np.float64]
@@ -24,6 +24,7 @@ LEAST_ECHO = 3e-3
 ANGLES = 2048
 FINER = 1.3  # texels per pixel
 STRAY_IMAGES = 12
+MOST_TEXELS = 1920
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -78,7 +79,7 @@ class PictureLook:
         screen, square = self.still.screen, box.x**2 + box.y**2
         assert screen is not None
         last = self.still.rear or self.still.front
-        depth = self.view.distance_mm + last.depth_mm + screen.air_mm
+        depth: Real = np.full_like(square, self.view.distance_mm + last.depth_mm + screen.air_mm)
         for pane in _panes(self.still):
             depth = depth + pane.thickness_mm / np.sqrt(pane.index**2 * (1 + square) - square)
         return np.asarray(depth - (self.still.front.thickness_mm if self.still.rear else 0.0))
@@ -125,10 +126,11 @@ def picture_look(still: Still, view: View, sight: Window, content: Texture) -> P
     ratio = gains[0].max(axis=(0, 2))
     echoes = max(1, int((ratio >= LEAST_ECHO * ratio[0]).sum())) if still.space else 1
     middle = both[ANGLES // 3, :, 0].mean(axis=-1)
-    windows = tuple(_echo_window(still, view, sight, screen.picture, number) for number in range(echoes))
+    edges = {side: edges_before(still, view, side, echoes) for side in SIDES}
+    windows = tuple(_echo_window(still, view, sight, screen.picture, number, edges) for number in range(echoes))
     return PictureLook(
-        still=still, view=view, windows=windows, outline=_echo_window(still, view, sight, screen.outline, 0),
-        texture=_texture(content, screen.picture, still, view), gains=_with_tail(gains, echoes), most=most,
+        still=still, view=view, windows=windows, outline=_echo_window(still, view, sight, screen.outline, 0, edges),
+        texture=_texture(content, screen, still, view), gains=_with_tail(gains, echoes), most=most,
         stray={size: _stray_table(still, size) for size in (still.frame.width_mm, still.frame.height_mm)},
         colours=(middle / np.maximum(middle[:, 1:2], 1e-12)) @ XYZ_TO_SRGB.T,
     )  # fmt: skip
@@ -150,7 +152,7 @@ def _panes(still: Still) -> tuple[Pane, ...]:
     return (still.front, still.rear) if still.rear else (still.front,)
 
 
-def _echo_window(still: Still, view: View, sight: Window, rectangle: Rectangle, number: int) -> Window:
+def _echo_window(still: Still, view: View, sight: Window, rectangle: Rectangle, number: int, edges: dict[str, list[float]]) -> Window:
     """Where an echo of a rectangle behind the sheets is seen."""
     screen = still.screen
     assert screen is not None
@@ -164,20 +166,24 @@ def _echo_window(still: Still, view: View, sight: Window, rectangle: Rectangle, 
     for side in SIDES:
         x, y = OUTWARD[side]
         own = slope_to(outward[side] - (view.x_mm * x + view.y_mm * y), air, _panes(still))
-        ends[side] = min(own, sights[side], edge_before(still, view, side, 2 * number))
+        ends[side] = min(own, sights[side], edges[side][number])
     return Window(left=-ends["left"], right=ends["right"], bottom=-ends["bottom"], top=ends["top"])
 
 
-def _texture(content: Texture, picture: Rectangle, still: Still, view: View) -> Texture:
-    """Content at about the picture's own resolution, each texel the mean of what it covers."""
-    size = view.step * (view.distance_mm + still.front.depth_mm) / FINER
-    width = max(2, min(content.shape[1], round((picture.right - picture.left) / size)))
-    height = max(2, min(content.shape[0], round((picture.top - picture.bottom) / size)))
-    screen = still.screen
-    assert screen is not None
-    black = screen.black_cd_m2 / screen.white_cd_m2
-    shown = _means(_means(content, height).transpose(1, 0, 2), width).transpose(1, 0, 2)
-    return np.ascontiguousarray(black + (1 - black) * shown, dtype=np.float32)
+def texture_px(picture: Rectangle, still: Still, view: View) -> tuple[int, int]:
+    """Width and height of the content at about the resolution at which it is seen."""
+    wide, high = picture.right - picture.left, picture.top - picture.bottom
+    width = max(64, min(MOST_TEXELS, round(wide * FINER / (view.step * (view.distance_mm + still.front.depth_mm)))))
+    return width, max(36, round(width * high / wide))
+
+
+def _texture(content: Texture, screen: ScreenLook, still: Still, view: View) -> Texture:
+    """Content with the screen's black, at its own resolution or the one at which it is seen, whichever is coarser."""
+    width, height = (min(new, old) for new, old in zip(texture_px(screen.picture, still, view), content.shape[1::-1], strict=False))
+    if (height, width) != content.shape[:2]:
+        content = _means(_means(content, height).transpose(1, 0, 2), width).transpose(1, 0, 2)
+    black = np.float32(screen.black_cd_m2 / screen.white_cd_m2)
+    return np.ascontiguousarray(black + (1 - black) * content, dtype=np.float32)
 
 
 def _means(values: Texture, count: int) -> Texture:
@@ -187,7 +193,7 @@ def _means(values: Texture, count: int) -> Texture:
     low = np.minimum(place.astype(np.intp), values.shape[0] - 1)
     part = (place - low).reshape(-1, *([1] * (values.ndim - 1)))
     at = sums[low] * (1 - part) + sums[low + 1] * part
-    return (np.diff(at, axis=0) * (count / values.shape[0])).astype(np.float32)
+    return np.asarray(np.diff(at, axis=0) * (count / values.shape[0]), dtype=np.float32)
 
 
 def behind_light(still: Still, view: View, look: PictureLook | None, box: Box, passed: Real, white: Real, *, lit: bool) -> Real:
@@ -217,7 +223,7 @@ def _stray_table(still: Still, size_mm: float) -> tuple[Real, Real]:
 
 
 def _stray(still: Still, place: Real, size_mm: float) -> Real:
-    """Illuminance of the screen's face from the strips on two opposite walls, pi L w d z/(2 (d^2 + z^2)^1.5) each, and their images. [lx]"""
+    """Illuminance of the screen's face from the strips on two opposite walls and their images: pi L w d z/(2 (d^2 + z^2)^1.5) each. [lx]"""
     space, strip, screen = still.space, still.strip, still.screen
     assert space is not None
     assert strip is not None

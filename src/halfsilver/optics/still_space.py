@@ -9,18 +9,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import pi
+from math import ceil, pi
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from halfsilver.optics.picture import XYZ_TO_SRGB
+from halfsilver.optics.picture import GREY, XYZ_TO_SRGB
 from halfsilver.optics.still import Face, Still
 from halfsilver.optics.still_frame import OUTWARD
-from halfsilver.optics.still_view import View, Window, glass_depth, slope_to
+from halfsilver.optics.still_view import View, Window, slope_to
 
 Real = NDArray[np.float64]
 GRID = 17  # slopes along a wall
+CHANNELS = 8
+PARTS = 12  # a stretch of strip is cut into at most so many, to tell where in it a pixel looks
 HARMONICS = 3
 PLACES = np.linspace(-4000.0, 4000.0, 401)  # along a wall, from its middle [mm]
 
@@ -43,8 +45,9 @@ class WallLook:
     ----------
     nodes : array, shape (nodes,)
         Outward slopes, rising.
-    sums : array, shape (nodes, grid, 6)
-        Running sums over them of the strip's light and the wood's, three channels each.
+    sums : array, shape (nodes, grid, 8)
+        Running sums over them of the strip's light and the wood's, three channels each; then of the strip's light times how far away the
+        wall is, and times the square of it.
     along : array, shape (grid,)
         Slopes along the wall, even.
     reach_mm : float
@@ -60,7 +63,7 @@ class WallLook:
     half_lit_mm: float
 
     def light(self, low: Real, high: Real, along: Real) -> Real:
-        """Mean light (pixels, 6) between two outward slopes, at slopes along the wall."""
+        """Means (pixels, 8) of the sums between two outward slopes, at slopes along the wall."""
         place = np.clip((along - self.along[0]) / (self.along[1] - self.along[0]), 0, GRID - 1 - 1e-9)
         column = place.astype(np.intp)
         part = (place - column)[:, None]
@@ -71,7 +74,7 @@ class WallLook:
         node = np.clip(np.searchsorted(self.nodes, slope) - 1, 0, self.nodes.size - 2)
         start, end = self.nodes[node], self.nodes[node + 1]
         share = np.clip((slope - start) / (end - start), 0.0, 1.0)[:, None]
-        flat = self.sums.reshape(-1, 6)
+        flat = self.sums.reshape(-1, CHANNELS)
         at = node * GRID + column
         before = flat[at] * (1 - part) + flat[at + 1] * part
         after = flat[at + GRID] * (1 - part) + flat[at + GRID + 1] * part
@@ -90,13 +93,28 @@ def wall_look(still: Still, view: View, sight: Window, side: str) -> WallLook | 
     if not seen or reach <= 0:
         return None
     seen = seen[::-1]
-    nodes = np.array([seen[0].inner, *(one.outer for one in seen)])
+    parts = [_split(still, one, view.step) for one in seen]
+    nodes = np.array([seen[0].inner, *(end for ends in parts for end in ends)])
     wood = [ring_lx(still, side, height_mm=sum(one.behind_mm) / 2, place_mm=PLACES) for one in space.side]
-    values = np.stack([_light(still, view, side, one, along, wood) for one in seen])
-    sums = np.concatenate((np.zeros((1, GRID, 6)), np.cumsum(values * np.diff(nodes)[:, None, None], axis=0)))
+    values = np.repeat([_light(still, view, side, one, along, wood) for one in seen], [len(ends) for ends in parts], axis=0)
+    away = reach / np.maximum((nodes[1:] + nodes[:-1]) / 2, 1e-9)
+    spread = (away * np.diff(nodes) * away / reach) ** 2 / 12
+    moments = (values[..., :3] @ GREY)[..., None] * np.stack((away, away**2 + spread), axis=-1)[:, None]
+    widths = np.diff(nodes)[:, None, None]
+    sums = np.concatenate((np.zeros((1, GRID, CHANNELS)), np.cumsum(np.concatenate((values, moments), axis=-1) * widths, axis=0)))
     keep = np.concatenate(([True], np.diff(nodes) > 1e-12))
     half_lit = strip.half_up_mm if side in ("left", "right") else strip.half_across_mm
     return WallLook(nodes=nodes[keep], sums=sums[keep], along=along, reach_mm=reach, half_lit_mm=half_lit)
+
+
+def _split(still: Still, one: _Seen, pixel: float) -> list[float]:
+    """Outer ends of a stretch of strip cut to less than half a pixel, from inner to outer; other stretches stay whole."""
+    space = still.space
+    assert space is not None
+    if one.stretch is None or space.side[one.stretch].face is not Face.STRIP or one.inner <= 0:
+        return [one.outer]
+    parts = min(PARTS, ceil(2 * (one.outer - one.inner) / pixel))
+    return [float(end) for end in np.linspace(one.inner, one.outer, parts + 1)[1:]]
 
 
 def visible(still: Still, view: View, side: str) -> Iterator[_Seen]:
@@ -126,18 +144,20 @@ def visible(still: Still, view: View, side: str) -> Iterator[_Seen]:
                 return
 
 
-def edge_before(still: Still, view: View, side: str, mirrors: int) -> float:
-    """Outward slope of the last edge that a ray must clear to reach the mirror after so many others."""
+def edges_before(still: Still, view: View, side: str, trips: int) -> list[float]:
+    """Outward slope of the narrowest edge that a ray must clear to reach the rear sheet after 0, 1, ... round trips."""
     space = still.space
     if space is None:
-        return np.inf
-    half, eye, entry = _half(still, side), _eye(view, side), view.distance_mm + still.front.depth_mm
-    found = np.inf
-    for order in range(mirrors + 1):
-        for stretch in space.side:
-            for inset, behind in zip(stretch.inset_mm, stretch.behind_mm, strict=True):
-                unfolded = order * space.gap_mm + (space.gap_mm - behind if order % 2 else behind)
-                found = min(found, slope_to(half - inset - eye, entry + unfolded - space.before_mm, (still.front,)))
+        return [np.inf] * trips
+    half, eye, entry = _half(still, side), _eye(view, side), view.distance_mm + still.front.depth_mm - space.before_mm
+    ends = sorted({end for stretch in space.side for end in zip(stretch.inset_mm, stretch.behind_mm, strict=True)})
+    found, narrowest = [], np.inf
+    for order in range(2 * trips - 1):
+        for inset, behind in ends:
+            unfolded = order * space.gap_mm + (space.gap_mm - behind if order % 2 else behind)
+            narrowest = min(narrowest, slope_to(half - inset - eye, entry + unfolded, (still.front,)))
+        if order % 2 == 0:
+            found.append(narrowest)
     return found
 
 
@@ -231,13 +251,17 @@ def _images(still: Still, height_mm: float) -> Iterator[tuple[float, float]]:
             yield place - height_mm, weight
 
 
-def diodes(place_mm: Real, footprint_mm: Real, *, pitch_mm: float, spread_mm: float) -> Real:
-    """Brightness along a row of diodes about a mean of 1, each a bell of ``spread_mm``, averaged over a footprint."""
+def diodes(place_mm: Real, footprint_mm: Real, spread_mm: Real, *, pitch_mm: float, bell_mm: float) -> Real:
+    """Brightness along a row of diodes about a mean of 1, each a bell of ``bell_mm``.
+
+    Averaged over a footprint, and over places that lie about the middle one with a standard deviation of ``spread_mm``.
+    """
     found = np.ones_like(place_mm)
     turn = 2 * np.pi / pitch_mm
+    square = bell_mm**2 + spread_mm**2
     for k in range(1, HARMONICS + 1):
-        depth = 2 * np.exp(-((k * turn * spread_mm) ** 2) / 2)
-        if depth < 1e-3:
+        if 2 * np.exp(-((k * turn * bell_mm) ** 2) / 2) < 1e-3:
             break
+        depth = 2 * np.exp(-square * (k * turn) ** 2 / 2)
         found = found + depth * np.sinc(k * footprint_mm / pitch_mm) * np.cos(k * turn * place_mm)
     return np.maximum(found, 0.0)

@@ -17,8 +17,10 @@ from halfsilver.optics.still import State, Still
 
 Real = NDArray[np.float64]
 Picture = NDArray[np.float32]
-KNEE = 0.45
-GLARE, GLARE_PARTS = 0.035, ((0.0016, 0.6), (0.006, 0.28), (0.022, 0.12))  # share scattered; widths over the picture's width, and their shares
+KNEE = 0.62
+BALANCE = 0.6  # of the way from D65 to the room's light, as an eye that sees both
+GLARE = 0.035  # share of the light that is scattered
+GLARE_PARTS = ((0.0016, 0.6), (0.006, 0.28), (0.022, 0.12))  # how far, over the picture's width, and which share of it
 GLARE_CELL = 4
 
 
@@ -46,7 +48,7 @@ class Tone:
         return (
             f"Exposure: {self.white_cd_m2:.4g} cd/m2 is white, the geometric mean of a white card on the wall and the screen's white "
             f"through the glass. Straight up to {KNEE:g} of white, logarithmic from there to {self.most_cd_m2:.4g} cd/m2. "
-            f"White balance between the room's light and D65. Glare: {GLARE:.1%} of the light is scattered round it. "
+            f"White balance {BALANCE:.0%} of the way from D65 to the room's light. Glare: {GLARE:.1%} of the light is scattered round it. "
             "Colours outside sRGB moved towards grey of the same luminance."
         )
 
@@ -58,11 +60,12 @@ def tone_of(still: Still, state: State, linear: Picture, *, white: Real) -> Tone
     if still.screen is not None and state.screen:
         gain = float(np.asarray(still.screen.shares) @ still.table.screen[:, :, 0, :, 1].mean(axis=1).sum(axis=1))
         shown = max(still.screen.white_cd_m2 * gain, 1e-6)
-    balance = 1 / np.sqrt(np.maximum(white, 1e-3))
+    balance = np.maximum(white, 1e-3) ** -BALANCE
     balance = balance / (balance * white @ GREY) * (white @ GREY)
     exposed = sqrt(card * shown)
     most = max(float((linear @ GREY.astype(np.float32)).max()), 2 * exposed)
-    return Tone(white_cd_m2=exposed, most_cd_m2=most, balance=tuple(float(one) for one in balance))
+    red, green, blue = (float(one) for one in balance)
+    return Tone(white_cd_m2=exposed, most_cd_m2=most, balance=(red, green, blue))
 
 
 def curve(light: Real, most: float) -> Real:

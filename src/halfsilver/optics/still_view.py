@@ -18,6 +18,7 @@ from halfsilver.optics.still import Frame, Pane
 
 Real = NDArray[np.float64]
 ROUND_THE_PIECE = 1.24  # picture over piece
+ROUNDS = 4  # each brings a slope a thousand times nearer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,7 +144,12 @@ class Box:
 
     def taken(self, chosen: NDArray[np.intp]) -> Box:
         """Some of them, by flat index; all four of one shape."""
-        return Box(left=self.left.ravel()[chosen], right=self.right.ravel()[chosen], bottom=self.bottom.ravel()[chosen], top=self.top.ravel()[chosen])
+        return Box(
+            left=self.left.ravel()[chosen],
+            right=self.right.ravel()[chosen],
+            bottom=self.bottom.ravel()[chosen],
+            top=self.top.ravel()[chosen],
+        )
 
 
 def glass_depth(pane: Pane, slope: float) -> float:
@@ -154,6 +160,9 @@ def glass_depth(pane: Pane, slope: float) -> float:
 def slope_to(offset_mm: float, air_mm: float, panes: tuple[Pane, ...] = ()) -> float:
     """Slope in air of the ray that goes ``offset_mm`` aside through air and panes (Snell's law)."""
     slope = offset_mm / air_mm
-    for _ in range(6):
-        slope = offset_mm / (air_mm + sum(glass_depth(pane, slope) for pane in panes))
+    for _ in range(ROUNDS if panes else 0):
+        depth = air_mm
+        for pane in panes:
+            depth += glass_depth(pane, slope)
+        slope = offset_mm / depth
     return slope

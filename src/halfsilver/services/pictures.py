@@ -21,14 +21,15 @@ from halfsilver.layout.design import Design
 from halfsilver.model.job import CoatedSide, MountingKind
 from halfsilver.model.workshop import GlassKind
 from halfsilver.optics.cavity import Cavity, cavity
-from halfsilver.optics.colour import xyz
+from halfsilver.optics.colour import LUMENS_PER_WATT, xyz
 from halfsilver.optics.films import Response
-from halfsilver.optics.piece import Setting, orders_of
 from halfsilver.optics.picture import XYZ_TO_SRGB
+from halfsilver.optics.piece import Setting, orders_of
 from halfsilver.optics.sheets import Sheet
 from halfsilver.optics.still import Face, Finish, Frame, Pane, Rectangle, RoomLook, ScreenLook, Space, State, Still, Stretch, StripLook
 from halfsilver.optics.still_content import grid, night_sky
 from halfsilver.optics.still_render import render_still
+from halfsilver.optics.still_screen import texture_px
 from halfsilver.optics.still_tone import glare_of, glare_rows, shown, tone_of
 from halfsilver.optics.still_view import View, view_of
 from halfsilver.services.appearance.setting import Case, case_of
@@ -124,9 +125,7 @@ def content_for(still: Still, view: View, name: str = "night-sky") -> Picture:
     """A built-in picture at the size at which it will be seen."""
     if still.screen is None:
         return np.zeros((2, 2, 3), dtype=np.float32)
-    wide, high = still.screen.picture.right - still.screen.picture.left, still.screen.picture.top - still.screen.picture.bottom
-    width = max(64, min(1920, ceil(wide / (view.step * view.distance_mm) * 1.3)))
-    return CONTENT[name](width, max(36, round(width * high / wide)))
+    return CONTENT[name](*texture_px(still.screen.picture, still, view))
 
 
 def read_content(path: Path) -> Picture:
@@ -144,8 +143,8 @@ def read_content(path: Path) -> Picture:
             image.thumbnail((1920, 1920))
             values = np.asarray(image.convert("RGB"), dtype=np.float32) / 255
     except (OSError, UnidentifiedImageError, ValueError, Image.DecompressionBombError) as error:
-        problem = Problem(code="bad-image", file=str(path), allowed=f"The picture cannot be read: {error}", advice="Give a PNG or JPEG file.")
-        raise JobError([problem]) from None
+        allowed = f"The picture cannot be read: {error}"
+        raise JobError([Problem(code="bad-image", file=str(path), allowed=allowed, advice="Give a PNG or JPEG file.")]) from None
     return np.where(values <= 0.04045, values / 12.92, ((values + 0.055) / 1.055) ** 2.4).astype(np.float32)
 
 
@@ -169,10 +168,10 @@ def still_of(design: Design, *, viewer: str, width_px: int, height_px: int, fold
     frame = _frame(design)
     view = view_of(frame, x_mm=eye.sideways, y_mm=up, distance_mm=eye.distance, width_px=width_px, height_px=height_px)
     case = case_of(design, folder=folder)
-    room_XYZ = xyz(case.setting.room_light, normal=683.002)
+    X, Y, Z = (float(one) for one in xyz(case.setting.room_light, normal=LUMENS_PER_WATT))
     room = RoomLook(
         illuminance_lx=case.setting.room.illuminance_lx, mirrored_cd_m2=case.setting.room.mirrored_cd_m2,
-        XYZ=tuple(float(one) for one in room_XYZ), centre_height_mm=CENTRE_MM if centre is None else centre,
+        XYZ=(X, Y, Z), centre_height_mm=CENTRE_MM if centre is None else centre,
         facing_mm=max(eye.distance + BEHIND_VIEWER_MM, LEAST_ROOM_MM),
     )  # fmt: skip
     still = Still(
@@ -205,7 +204,7 @@ def _frame(design: Design) -> Frame:
     wall = 0.0 if recessed else ledger["outside.depth"]
     play = ledger["recess.play.width"] / 2 if "recess.play.width" in ledger else 0.0
     front = design.facts.front_moulding
-    words = " ".join(filter(None, (job.frame.front.finish or front.finish,))).lower()
+    words = job.frame.front.finish or front.finish
     return Frame(
         width_mm=ledger["outside.width"], height_mm=ledger["outside.height"],
         profile=((0.0, max(wall, _face(design.facts.front_profile)[0][1])), *_face(design.facts.front_profile)),
@@ -218,7 +217,7 @@ def _face(profile: Profile) -> tuple[tuple[float, float], ...]:
     points = [(x, z) for x, z in profile.points]
     start = min(range(len(points)), key=lambda k: (points[k][0], points[k][1]))
     ring = points[start:] + points[:start]
-    if ring[1][0] < 1e-9 or ring[1][1] > ring[-1][1] + 1e-9 and ring[-1][0] > 1e-9:
+    if ring[1][0] < 1e-9 or (ring[-1][0] > 1e-9 and ring[1][1] > ring[-1][1] + 1e-9):
         ring = [ring[0], *ring[:0:-1]]
     end = max(k for k, (x, z) in enumerate(ring) if x > profile.body_mm + 1e-6 and z <= profile.lip_back_mm + 1e-6)
     return tuple(ring[: end + 1])
@@ -226,10 +225,8 @@ def _face(profile: Profile) -> tuple[tuple[float, float], ...]:
 
 def finish_of(words: str, timber: str) -> Finish:
     """A surface by the words of a finish, else by the timber."""
+    found = next((finish for text in (words.lower(), timber.lower()) for word, finish in FINISHES if word in text), PLAIN)
     text = words.lower()
-    found = next((finish for word, finish in FINISHES if word in text), None)
-    if found is None or (("dark" in text) and any(word in text for word in ("oak", "walnut"))):
-        found = found or next((finish for word, finish in FINISHES if word in timber.lower()), PLAIN)
     gloss = next((value for word, value in GLOSS_WORDS if word in text), None)
     return found if gloss is None else replace(found, gloss=gloss)
 
@@ -251,8 +248,8 @@ def _space(design: Design) -> Space | None:
     before = 0.0
     if design.facts.coated_side("front") is not CoatedSide.CAVITY:
         before = ledger["front.glass.thickness"] / design.facts.front_glass.index
-    wood = _actual(design, "front.wall.width") + _actual(design, "batten.width")
-    lip = _actual(design, "rear.wall.width") + _actual(design, "rear.moulding.lip")
+    wood = _wall_mm(design, "front") + _actual(design, "batten.width")
+    lip = _wall_mm(design, "rear") + _actual(design, "rear.moulding.lip")
     strip = wood + ledger["strip.thickness"]
     start = before + ledger["strip.at"]
     end = start + ledger["strip.width"]
@@ -264,6 +261,12 @@ def _space(design: Design) -> Space | None:
     )  # fmt: skip
     side = tuple(Stretch(face=face, inset_mm=inset, behind_mm=behind) for face, inset, behind in rows)
     return Space(gap_mm=ledger["gap.optical"], before_mm=before, side=side, wood=WOOD_DIFFUSE)
+
+
+def _wall_mm(design: Design, which: str) -> float:
+    """Outside to a frame's rebate wall, the mean of both directions."""
+    ends = [design.ledger[f"outside.{d}"] - _actual(design, f"{which}.rebate.{d}") for d in ("width", "height")]
+    return sum(ends) / 4
 
 
 def _actual(design: Design, name: str) -> float:
@@ -300,7 +303,7 @@ def _screen(design: Design, setting: Setting) -> ScreenLook | None:
     )  # fmt: skip
     return ScreenLook(
         picture=lit, outline=outline, air_mm=light.behind_mm, white_cd_m2=light.white_cd_m2, black_cd_m2=light.black_cd_m2,
-        shares=light.shares, axis_deg=light.axis_deg, face_diffuse=light.face_diffuse, face_mirror=light.face_mirror,
+        shares=np.asarray(light.shares), axis_deg=light.axis_deg, face_diffuse=light.face_diffuse, face_mirror=light.face_mirror,
         beside_diffuse=setting.backing_diffuse,
     )  # fmt: skip
 
