@@ -15,7 +15,6 @@ from halfsilver.making.cutting.fold_bars import Folded
 from halfsilver.making.cutting.knapsack import fill
 
 MOST_VISITS = 400_000
-MOST_LISTED = 12_000
 MOST_KINDS = 200
 MOST_CELLS = 8_000_000
 
@@ -28,13 +27,14 @@ class _Listing:
     limits: Sequence[int]
     values: Sequence[float]
     rest: Sequence[Any]
+    most: int
     visits: int = 0
     found: list[tuple[int, ...]] = field(default_factory=list)
 
     def go(self, at: int, room: int, need: float, counts: list[int]) -> bool:
         """List what can still be reached from here; False when the budget is spent."""
         self.visits += 1
-        if self.visits > MOST_VISITS or len(self.found) > MOST_LISTED:
+        if self.visits > MOST_VISITS or len(self.found) > self.most:
             return False
         if at == len(self.sizes):
             self.found.append(tuple(counts))
@@ -51,7 +51,7 @@ class _Listing:
         return True
 
 
-def closing_patterns(problem: Folded, prices: Sequence[float], best: float) -> list[tuple[int, tuple[int, ...]]]:
+def closing_patterns(problem: Folded, prices: Sequence[float], best: float, most: int) -> list[tuple[int, tuple[int, ...]]]:
     """Every pattern that a plan cheaper than ``best`` can contain; empty if they are too many to list.
 
     Parameters
@@ -62,6 +62,8 @@ def closing_patterns(problem: Folded, prices: Sequence[float], best: float) -> l
         Prices of the pieces, at least 0.
     best : float
         Cost of the best plan known.
+    most : int
+        So many patterns of one stock size are too many.
 
     Returns
     -------
@@ -83,7 +85,7 @@ def closing_patterns(problem: Folded, prices: Sequence[float], best: float) -> l
     gap = best - float(common_step(problem.costs)) - bound
     free = [c / w for w, c, q in zip(worth, problem.costs, problem.quantities, strict=True) if q is None and w > c]
     scale = min(1.0, *free) if free else 1.0
-    listing = _Listing([problem.sizes[i] for i in order], [problem.demand[i] for i in order], [prices[i] for i in order], rest)
+    listing = _Listing([problem.sizes[i] for i in order], [problem.demand[i] for i in order], [prices[i] for i in order], rest, most)
     patterns = []
     for j, capacity in enumerate(problem.capacities):
         need = max(problem.costs[j], scale * worth[j]) - gap

@@ -24,6 +24,7 @@ LEAST_CELLS = 20_000
 MOST_MEMORY = 60_000_000
 MOST_COLUMNS = 6_000
 MOST_WAYS = 5_000  # up to so many sets of pieces all patterns are looked at
+CLOSING = 2  # the dive after which the last gap is tried to be closed
 THRESHOLDS = (0.9, 0.6, 0.45, 0.8, 0.7, 0.5, 0.99)
 
 
@@ -48,6 +49,8 @@ class ColumnSearch:
         Best bound so far.
     prices : tuple of float
         The pieces' prices in the linear programme of the whole task.
+    rents : tuple of float
+        What each stock size costs there beyond its price, as numbers of at most 0.
     """
 
     problem: Folded
@@ -56,6 +59,7 @@ class ColumnSearch:
     seen: set[Pattern] = field(default_factory=set)
     bound: float = 0.0
     prices: tuple[float, ...] = ()
+    rents: tuple[float, ...] = ()
 
     def add(self, pattern: Pattern) -> bool:
         """Keep a pattern if it is new."""
@@ -82,12 +86,17 @@ class ColumnSearch:
         ways = math.prod(wanted + 1 for wanted in problem.demand)
         if ways > MOST_WAYS:
             return False
+        found: list[Pattern] = []
         for j, capacity in enumerate(problem.capacities):
             for counts in product(*(range(wanted + 1) for wanted in problem.demand)):
                 room = capacity - sum(c * s for c, s in zip(counts, problem.sizes, strict=True))
                 spare = (s for s, c, d in zip(problem.sizes, counts, problem.demand, strict=True) if c < d)
                 if 0 <= room < min(spare, default=math.inf):
-                    self.add((j, counts))
+                    found.append((j, counts))
+        if len(found) > self.effort.columns:
+            return False
+        for pattern in found:
+            self.add(pattern)
         return True
 
     def generate(self, demand: Sequence[int], left: Sequence[int | None], rounds: int, *, whole_task: bool = False) -> dict[Pattern, float]:
@@ -130,6 +139,7 @@ class ColumnSearch:
             relaxed = master.solve()
         if whole_task:
             self.prices = tuple(max(0.0, price) for price in relaxed.prices[: len(demand)])
+            self.rents = tuple(min(0.0, rent) for rent in relaxed.prices[len(demand) :])
             self.bound = max(self.bound, self._bound(self.prices))
         return {pattern: x for pattern, x in zip(usable, relaxed.columns[spare:], strict=True) if x > 1e-7}
 
@@ -191,6 +201,8 @@ class ColumnSearch:
 
     def _take(self, use: dict[Pattern, float], demand: list[int], left: list[int | None], threshold: float, dice: int) -> list[Pattern]:
         """Fix whole parts, then what is nearly whole, at least one; demand and stock are reduced in place."""
+        if not use:
+            return []
         wanted = sorted(use, key=lambda p: (-(use[p] - int(use[p] + 1e-6)), -use[p], p))
         taken: list[Pattern] = []
         for pattern in sorted(use, key=lambda p: (-use[p], p)):
@@ -216,11 +228,23 @@ class ColumnSearch:
     def combine(self) -> list[Pattern] | None:
         """Best whole-numbered use of all patterns found; surplus pieces are left out of the bars they stand on."""
         problem = self.problem
-        columns = [self.column(pattern) for pattern in self.patterns]
-        use = whole(self.rows(problem.demand, problem.quantities), columns, nodes=self.effort.nodes)
+        patterns = self._promising()
+        rows = self.rows(problem.demand, problem.quantities)
+        use = whole(rows, [self.column(pattern) for pattern in patterns], nodes=max(10, self.effort.nodes // 4))
         if use is None:
             return None
-        return trimmed([pattern for pattern, times in zip(self.patterns, use, strict=True) for _ in range(times)], problem.demand)
+        return trimmed([pattern for pattern, times in zip(patterns, use, strict=True) for _ in range(times)], problem.demand)
+
+    def _promising(self) -> list[Pattern]:
+        """The patterns that cost least beyond what they are worth in the linear programme."""
+
+        def excess(pattern: Pattern) -> float:
+            stock, counts = pattern
+            worth = sum(count * price for count, price in zip(counts, self.prices, strict=True))
+            return round(self.problem.costs[stock] - self.rents[stock] - worth, 9)
+
+        order = sorted(range(len(self.patterns)), key=lambda i: excess(self.patterns[i]))
+        return [self.patterns[i] for i in sorted(order[: 2 * self.effort.columns])]
 
 
 def trimmed(plan: Sequence[Pattern], demand: Sequence[int]) -> list[Pattern]:
@@ -277,9 +301,10 @@ def column_plan(problem: Folded, effort: Effort, start: Sequence[Pattern] | None
         if done():
             break
         better(search.dive(number))
-        if number == 0 and best is not None and not done():
-            for pattern in closing_patterns(problem, search.prices, pattern_cost(problem, best)):
+        if number == min(CLOSING, dives - 1) and best is not None and not done():
+            most = effort.columns * (3 if len(set(problem.costs)) == 1 else 1)
+            for pattern in closing_patterns(problem, search.prices, pattern_cost(problem, best), most):
                 search.add(pattern)
-        if number % 3 == 0 and not done():
+        if number in (0, CLOSING, dives - 1) and not done():
             better(search.combine())
     return Found(plan=best, bound=search.bound, exhausted=dives == 0)

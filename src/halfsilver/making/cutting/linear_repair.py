@@ -16,6 +16,7 @@ from halfsilver.making.cutting.linear_quick import Pattern, pattern_cost
 from halfsilver.making.cutting.linear_repack import gathered
 
 MOST_BARS = 6
+NEAR = 1.002  # cost over the least at which a plan is good enough
 
 
 def repaired(problem: Folded, plan: Sequence[Pattern], effort: Effort, *, least: float) -> list[Pattern]:
@@ -33,10 +34,10 @@ def repaired(problem: Folded, plan: Sequence[Pattern], effort: Effort, *, least:
         A cost that cannot be undercut; the search ends there.
     """
     bars = gathered(problem, plan)
-    small = replace(effort, dives=1, rounds=60, nodes=min(effort.nodes, 50))
+    small = replace(effort, dives=1, rounds=60, nodes=min(effort.nodes, 30), columns=200)
     dice = 12345
-    for turn in range(effort.repairs):
-        if len(bars) < 3 or pattern_cost(problem, bars) <= least + 1e-6:
+    for turn in range(effort.repairs // 6):
+        if len(bars) < 3 or pattern_cost(problem, bars) <= NEAR * least:
             break
         dice = (dice * 6364136223846793005 + 1442695040888963407) % 2**64
         chosen = _pick(problem, bars, 3 + turn % (MOST_BARS - 2), dice)
