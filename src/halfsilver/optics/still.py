@@ -173,7 +173,7 @@ class ScreenLook:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoomLook:
-    """The room: light on the piece [lx], luminance mirrored [cd/m2], XYZ of its light at 1 cd/m2; the centre's height, the wall opposite. [mm]"""
+    """The room: light on the piece [lx], luminance mirrored [cd/m2], XYZ of its light at 1 cd/m2; height of the centre, far wall. [mm]"""
 
     illuminance_lx: float
     mirrored_cd_m2: float
