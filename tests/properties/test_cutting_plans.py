@@ -8,6 +8,7 @@ import os
 import random
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -18,7 +19,16 @@ from halfsilver.errors import NoDesignError
 from halfsilver.making.cutting.bounds import material_bound, rounded_up
 from halfsilver.making.cutting.checker import check
 from halfsilver.making.cutting.instance import (
-    Bar, BarPiece, End, Instance, LinearInstance, MitreRule, Pane, Sheet, SheetInstance, Trim,
+    Bar,
+    BarPiece,
+    End,
+    Instance,
+    LinearInstance,
+    MitreRule,
+    Pane,
+    Sheet,
+    SheetInstance,
+    Trim,
 )  # fmt: skip
 from halfsilver.making.cutting.knapsack import fill, split
 from halfsilver.making.cutting.neutral import instance_from_dict, instance_to_dict, solution_from_dict, solution_to_dict
@@ -64,8 +74,7 @@ def test_a_finer_unit_changes_neither_cost_nor_bound(seed: int, factor: int) -> 
     finer = LinearInstance(
         id=instance.id, kerf=instance.kerf * factor,
         stock=tuple(
-            Bar(id=b.id, length=b.length * factor, qty=b.qty, cost=b.cost, trim=Trim(left=b.trim.left * factor, right=b.trim.right * factor))
-            for b in instance.stock
+            replace(b, length=b.length * factor, trim=Trim(left=b.trim.left * factor, right=b.trim.right * factor)) for b in instance.stock
         ),
         pieces=tuple(BarPiece(id=p.id, length=p.length * factor, qty=p.qty) for p in instance.pieces),
     )  # fmt: skip

@@ -43,7 +43,7 @@ MOST_DEPTH = 60
 
 _INSTANCE_KEYS = {
     "format", "id", "unit", "kind", "kerf", "trim", "stock", "pieces", "mitre", "increment", "remnant_min", "guillotine", "stages",
-    "exact", "first_cut", "min_strip", "sequence", "reference", "note",
+    "exact", "first_cut", "min_strip", "sequence", "reference", "note", "notes",
 }  # fmt: skip
 _STOCK_KEYS = {"id", "length", "width", "height", "qty", "cost", "offcut", "trim"}
 _PIECE_KEYS = {"id", "length", "width", "height", "qty", "ends", "left", "right", "rotate"}
@@ -138,7 +138,7 @@ class _Reader:
 
     def known(self, table: Mapping[str, Any], keys: set[str], path: str) -> None:
         for key in table:
-            near = [] if key in keys else difflib.get_close_matches(str(key), sorted(keys), n=1, cutoff=0.82)
+            near = [] if key in keys else difflib.get_close_matches(str(key), sorted(keys), n=1, cutoff=0.79)
             if near:
                 self.bad("cut-unknown-key", _join(path, str(key)), key, f"There is no key {key!r} here.", f"Write {near[0]!r}.")
 
@@ -181,7 +181,7 @@ class _Reader:
         self._ids(stock, pieces)
         if self.truth(table, "guillotine", "", default=True) is False:
             self.bad("cut-guillotine", "guillotine", False, "Only edge-to-edge cuts are planned here.", "Leave the key out.")
-        first = table.get("first_cut") or "any"
+        first = "any" if table.get("first_cut") is None else table["first_cut"]
         if first not in ("h", "v", "any"):
             self.bad("cut-first-cut", "first_cut", first, 'The first cut is "h", "v" or "any".')
             first = "any"

@@ -83,7 +83,7 @@ def _uses(work: SheetTask, solution: Any, stock: list[int], pieces: list[int]) -
         nodes = list(sheet.nodes)
         counts = [0] * len(work.demand)
         for node in nodes:
-            if node.item_type_id >= 0:
+            if not node.children and node.item_type_id >= 0:
                 counts[pieces[node.item_type_id]] += 1
         content = _content(work, nodes, 0, pieces)
         if content is not None:
@@ -94,7 +94,7 @@ def _uses(work: SheetTask, solution: Any, stock: list[int], pieces: list[int]) -
 def _content(work: SheetTask, nodes: list[Any], at: int, pieces: list[int]) -> Content | None:
     """The layout below a node; waste at the end of a row is left to the row."""
     node = nodes[at]
-    if node.item_type_id >= 0:
+    if not node.children and node.item_type_id >= 0:
         return str(work.instance.pieces[pieces[node.item_type_id]].id)
     below = [nodes[i] for i in node.children]
     if not below:
