@@ -7,11 +7,11 @@ article on the cutting stock problem, 13 widths from 5600 mm master rolls (73 ro
 from __future__ import annotations
 
 import pytest
-from strategies_cutting import cut_up_bars
 
 from halfsilver.making.cutting.instance import Bar, BarPiece, LinearInstance
 from halfsilver.making.cutting.portfolio import solve
 from halfsilver.making.cutting.solution import used_stock
+from strategies_cutting import cut_up_bars
 
 pytestmark = pytest.mark.cutting
 
@@ -28,7 +28,9 @@ def rolls(length: int, demand: dict[int, int]) -> LinearInstance:
 
 @pytest.mark.parametrize("effort", ["quick", "usual"])
 @pytest.mark.parametrize(("length", "demand", "least"), [(100, CHVATAL, 453), (5600, PAPER, 73)], ids=["chvatal", "paper"])
-def test_published_examples_need_exactly_the_published_number_of_rolls(length: int, demand: dict[int, int], least: int, effort: str) -> None:
+def test_published_examples_need_exactly_the_published_number_of_rolls(
+    length: int, demand: dict[int, int], least: int, effort: str
+) -> None:
     result = solve(rolls(length, demand), effort=effort)
     assert len(used_stock(result.solution)) == least
     assert result.bound.value == least

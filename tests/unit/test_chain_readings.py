@@ -33,7 +33,9 @@ def rules(design, rule):
 
 def test_the_least_of_an_opening_and_the_greatest_of_a_pane_decide():
     openings = [("front.rebate.width", at, v) for at, v in (("top", 1355.0), ("middle", 1354.0), ("bottom", 1356.0))]
-    design = read(*openings, ("front.glass.width", "top", 1350.0), ("front.glass.width", "bottom", 1352.5), ("front.glass.width", "", 1351.0))
+    design = read(
+        *openings, ("front.glass.width", "top", 1350.0), ("front.glass.width", "bottom", 1352.5), ("front.glass.width", "", 1351.0)
+    )
     assert design.ledger["front.rebate.width"] == 1354.0
     assert design.ledger["front.glass.width"] == 1352.5
     assert design.ledger["front.clearance.width"] == pytest.approx(1354.0 - 1352.5)
@@ -114,7 +116,12 @@ def test_every_measurable_entry_takes_a_reading_and_what_is_left_is_told():
 
 @pytest.mark.parametrize(
     ("name", "code"),
-    [("front.clearance.width", "not-measured"), ("fit.glass", "not-measured"), ("front.rebat.width", "unknown-name"), ("gap", "not-measured")],
+    [
+        ("front.clearance.width", "not-measured"),
+        ("fit.glass", "not-measured"),
+        ("front.rebat.width", "unknown-name"),
+        ("gap", "not-measured"),
+    ],
 )
 def test_a_reading_of_what_nobody_can_measure_is_placed_in_the_file(name, code):
     with pytest.raises(JobError) as caught:

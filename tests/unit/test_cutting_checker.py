@@ -11,14 +11,20 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from strategies_cutting import linear_task, sheet_task
 
 from halfsilver.making.cutting.checker import check
 from halfsilver.making.cutting.instance import Bar, BarPiece, LinearInstance, Pane, Sheet, SheetInstance, Trim
 from halfsilver.making.cutting.portfolio import solve
 from halfsilver.making.cutting.solution import (
-    BarCut, BarPlan, LinearSolution, Node, PlacedPane, SheetPlan, SheetSolution,
+    BarCut,
+    BarPlan,
+    LinearSolution,
+    Node,
+    PlacedPane,
+    SheetPlan,
+    SheetSolution,
 )  # fmt: skip
+from strategies_cutting import linear_task, sheet_task
 
 pytestmark = pytest.mark.cutting
 
@@ -100,15 +106,24 @@ def test_damage_to_a_sheet_plan_is_found(seed: int) -> None:
     step = dice.randint(1, 9)
     pane = spot(solution, dice, lambda node: node.piece is not None)
     if pane is not None:
-        assert codes(instance, changed(solution, pane, lambda n: replace(n, x=n.x + step))) & {"not-guillotine", "outside", "kerf", "overlap"}
+        assert codes(instance, changed(solution, pane, lambda n: replace(n, x=n.x + step))) & {
+            "not-guillotine",
+            "outside",
+            "kerf",
+            "overlap",
+        }
         assert codes(instance, changed(solution, pane, lambda n: replace(n, x=n.x - 10 * n.w))) & {"overlap", "outside", "not-guillotine"}
         assert "outside" in codes(instance, changed(solution, pane, lambda n: replace(n, w=n.w + 5000, h=n.h + 5000)))
         assert "missing" in codes(instance, changed(solution, pane, lambda n: replace(n, piece=None, waste=True)))
         assert "wrong-size" in codes(instance, changed(solution, pane, lambda n: replace(n, w=n.w - 1, h=n.h - 1)))
     assert "over-produced" in codes(instance, replace(solution, sheets=solution.sheets + solution.sheets[:1]))
-    once = replace(instance, stock=tuple(replace(sheet, qty=0 if sheet.id == solution.sheets[0].stock else None) for sheet in instance.stock))
+    once = replace(
+        instance, stock=tuple(replace(sheet, qty=0 if sheet.id == solution.sheets[0].stock else None) for sheet in instance.stock)
+    )
     assert "stock-exceeded" in codes(once, solution)
-    assert "unknown-stock" in codes(instance, replace(solution, sheets=(replace(solution.sheets[0], stock="nobody's"), *solution.sheets[1:])))
+    assert "unknown-stock" in codes(
+        instance, replace(solution, sheets=(replace(solution.sheets[0], stock="nobody's"), *solution.sheets[1:]))
+    )
     smaller = replace(instance, stock=tuple(replace(sheet, width=sheet.width + 40) for sheet in instance.stock))
     assert "outside" in codes(smaller, solution), "a tree that is not the whole usable rectangle of its sheet"
 
@@ -174,7 +189,9 @@ def test_an_offcut_is_used_once_only() -> None:
 def test_marks_are_counted_from_the_start_of_the_usable_length() -> None:
     bar = Bar(id="strip", length=1010, cost=1, trim=Trim(left=10))
     instance = LinearInstance(id="i", stock=(bar,), pieces=(BarPiece(id="p", length=150, qty=1),), increment=50)
-    on, off = (LinearSolution(instance="i", bars=(BarPlan(stock="strip", cuts=(BarCut(piece="p", start=x, end=x + 150),)),)) for x in (60, 50))
+    on, off = (
+        LinearSolution(instance="i", bars=(BarPlan(stock="strip", cuts=(BarCut(piece="p", start=x, end=x + 150),)),)) for x in (60, 50)
+    )
     assert codes(instance, on) == set()
     assert codes(instance, off) == {"increment"}
 
