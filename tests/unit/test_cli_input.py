@@ -24,7 +24,7 @@ from hostile.files import hostile_files
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 FOYER = str(EXAMPLES / "foyer.yaml")
 SRC = str(EXAMPLES.parent / "src")
-BOUND_S = 10  # generous: the aim is two seconds, on any machine
+BOUND_S = 60.0  # a machine under load; the promise of two seconds is measured, never asserted
 
 
 def run(*arguments):

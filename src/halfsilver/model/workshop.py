@@ -294,7 +294,7 @@ class WorkshopFile:
     currency: Annotated[str, Quantity("currency")]
     units: Units
     allowances: Allowances
-    day: Annotated[float, Quantity("duration", least=3_600.0, most=86_400.0)] = told("working time of a day", default=8 * 3_600.0)
+    day: Annotated[float, Quantity("duration", least=1_800.0, most=86_400.0)] = told("working time of a day", default=8 * 3_600.0)
     prices: Prices = told("what is added and how it is priced", default_factory=Prices)
 
 
