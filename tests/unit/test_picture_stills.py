@@ -22,10 +22,11 @@ from halfsilver.optics.picture import GREY
 from halfsilver.optics.sheets import Sheet
 from halfsilver.optics.spectra import room_light, screen_primaries, white_led
 from halfsilver.optics.standard import WAVELENGTH_NM
-from halfsilver.optics.still import Face, Finish, State
+from halfsilver.optics.still import Face, Finish, Pane, State
 from halfsilver.optics.still_content import clouds, grid, night_sky
 from halfsilver.optics.still_render import render_still
 from halfsilver.optics.still_tone import KNEE, curve
+from halfsilver.optics.still_view import slope_to
 from halfsilver.services.decide import decided
 from halfsilver.services.pictures import content_for, finish_of, picture, read_content, still_of
 from jobs import shop
@@ -215,7 +216,7 @@ def test_the_first_echo_steps_aside_by_two_gaps_times_the_tangent():
     first, second = sorted((float(np.average(slopes[g], weights=seen[g])) for g in groups[:2]), key=lambda s: abs(s - slopes[peak]))
     away = view.distance_mm + still.front.depth_mm + still.space.gap_mm + still.rear.thickness_mm / 1.52 + still.screen.air_mm + 6.76 / 1.52
     # Seen from the eye, the echo is the same line 2 g further back: x = s (d + 2 g).
-    assert second * (away + 2 * still.space.gap_mm) == pytest.approx(first * away, rel=0.002)
+    assert second * (away + 2 * still.space.gap_mm) == pytest.approx(first * away, rel=0.0005)
 
 
 def test_off_axis_the_near_side_closes_and_the_far_side_opens():
@@ -329,3 +330,9 @@ def test_the_built_in_pictures_stay_within_what_a_screen_shows():
         assert shown.min() >= 0
         assert shown.max() <= 1
     assert not np.array_equal(clouds(32, 18, cells=3, octaves=2, seed=1), clouds(32, 18, cells=3, octaves=2, seed=2))
+
+
+@pytest.mark.parametrize("offset", [-900.0, 40.0, 700.0])
+def test_a_thick_pane_bends_a_ray_by_snell(offset):
+    pane = Pane(depth_mm=0.0, thickness_mm=60.0, index=1.52)
+    assert slope_to(offset, 640.0, (pane,)) == pytest.approx(slope_through(offset, [(640.0, 1.0), (60.0, 1.52)]), rel=1e-6)

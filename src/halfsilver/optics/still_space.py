@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import ceil, pi
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from halfsilver.optics.picture import GREY, XYZ_TO_SRGB
 from halfsilver.optics.still import Face, Still
@@ -95,8 +95,7 @@ def wall_look(still: Still, view: View, sight: Window, side: str) -> WallLook | 
     seen = seen[::-1]
     parts = [_split(still, one, view.step) for one in seen]
     nodes = np.array([seen[0].inner, *(end for ends in parts for end in ends)])
-    wood = [ring_lx(still, side, height_mm=sum(one.behind_mm) / 2, place_mm=PLACES) for one in space.side]
-    values = np.repeat([_light(still, view, side, one, along, wood) for one in seen], [len(ends) for ends in parts], axis=0)
+    values = np.repeat(_light(still, view, side, seen, along), [len(ends) for ends in parts], axis=0)
     away = reach / np.maximum((nodes[1:] + nodes[:-1]) / 2, 1e-9)
     spread = (away * np.diff(nodes) * away / reach) ** 2 / 12
     moments = (values[..., :3] @ GREY)[..., None] * np.stack((away, away**2 + spread), axis=-1)[:, None]
@@ -175,29 +174,35 @@ def _strip_inset(still: Still) -> float:
     return max(inset for stretch in still.space.side for inset in stretch.inset_mm)
 
 
-def _light(still: Still, view: View, side: str, one: _Seen, along: Real, wood: list[Real]) -> Real:
-    """Light (grid, 6) of a stretch: strip in the first three channels, lit wood in the last three."""
-    found = np.zeros((GRID, 6))
+def _light(still: Still, view: View, side: str, seen: list[_Seen], along: Real) -> Real:
+    """Light (stretches, grid, 6): strip in the first three channels, lit wood in the last three."""
     space, strip = still.space, still.strip
     assert space is not None
     assert strip is not None
-    if one.stretch is None:
-        return found
-    across = (max(one.inner, 0.0) + one.outer) / 2
-    seen = wall_rgb(still, across=across, along=along)[:, one.order]
-    if space.side[one.stretch].face is Face.STRIP:
-        found[:, :3] = strip.luminance_cd_m2 * seen
-    else:
-        reach = _half(still, side) - _strip_inset(still) - _eye(view, side)
-        place = (view.y_mm if side in ("left", "right") else view.x_mm) + along * reach / max(across, 1e-9)
-        found[:, 3:] = seen * (space.wood / pi * np.interp(place, PLACES, wood[one.stretch]))[:, None]
+    across = np.array([(max(one.inner, 0.0) + one.outer) / 2 for one in seen])[:, None]
+    colours = wall_rgb(still, slope=np.hypot(across, along), order=np.array([one.order for one in seen])[:, None])
+    reach = _half(still, side) - _strip_inset(still) - _eye(view, side)
+    place = (view.y_mm if side in ("left", "right") else view.x_mm) + along * reach / np.maximum(across, 1e-9)
+    wood = [space.wood / pi * ring_lx(still, side, height_mm=sum(one.behind_mm) / 2, place_mm=PLACES) for one in space.side]
+    found = np.zeros((len(seen), GRID, 6))
+    for k, one in enumerate(seen):
+        if one.stretch is None:
+            continue
+        if space.side[one.stretch].face is Face.STRIP:
+            found[k, :, :3] = strip.luminance_cd_m2 * colours[k]
+        else:
+            found[k, :, 3:] = colours[k] * np.interp(place[k], PLACES, wood[one.stretch])[:, None]
     return found
 
 
-def wall_rgb(still: Still, *, across: ArrayLike, along: Real) -> Real:
-    """Linear sRGB (slopes, orders, 3) of a wall of 1 cd/m2 with the strip's spectrum."""
-    slope = np.hypot(across, along)
-    return np.asarray(still.table.wall(emitter=0, incidence_deg=np.degrees(np.arctan(slope))) @ XYZ_TO_SRGB.T)
+def wall_rgb(still: Still, *, slope: Real, order: NDArray[np.intp]) -> Real:
+    """Linear sRGB (..., 3) of a wall of 1 cd/m2 with the strip's spectrum, after so many mirrors."""
+    table = still.table.walls[0].mean(axis=0) @ XYZ_TO_SRGB.T
+    grid = still.table.incidence_deg
+    at = np.clip(np.degrees(np.arctan(slope)) / (grid[1] - grid[0]), 0, grid.size - 1)
+    low = np.minimum(at.astype(np.intp), grid.size - 2)
+    part = (at - low)[..., None]
+    return np.asarray(table[low, order] * (1 - part) + table[low + 1, order] * part)
 
 
 def ring_lx(still: Still, side: str, *, height_mm: float, place_mm: Real) -> Real:
