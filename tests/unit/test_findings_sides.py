@@ -62,8 +62,8 @@ TURNED_COAT = {"swap": ("front: {kind: mirror-4}", "front: {kind: mirror-4, coat
 
 # Rule, keys of the job, severities that come. The two lines of a rule lie on either side of its limit; what is said of it stands beside.
 SIDES = [
-    ("fit.clearance", {"fit_glass": "1/8 in"}, {NOTE}),
-    ("fit.clearance", {"fit_glass": "1.5 mm"}, {CAUTION}),  # saw and cutter 1/32 in each: 1.59 mm
+    ("fit.clearance", {"fit_glass": "1/16 in"}, {NOTE}),  # saw and cutter 1/32 in each take 1/16 in
+    ("fit.clearance", {"fit_glass": "1/32 in"}, {CAUTION}),
     ("fit.clearance", {"more": "measured: [{name: front.glass.width, value: 54 in}]"}, {STOP, NOTE}),
     ("fit.screen", {"fit_screen": "1.7 mm"}, {NOTE}),  # saw and tape on the screen 1/32 in each: 1.59 mm
     ("fit.screen", {"fit_screen": "1.1 mm"}, {CAUTION}),
@@ -83,6 +83,11 @@ SIDES = [
     ("fit.strip_width", {"batten": "3/4 in, depth: 10.1 mm"}, set()),
     ("fit.strip_run", {"width": "185 mm", "height": "185 mm", "border": "2 mm"}, set()),  # 188 - 2 x 19 - 2 x 2 mm, a segment of 100 mm
     ("fit.strip_run", {"width": "130 mm", "height": "185 mm", "border": "2 mm"}, {STOP}),
+    ("fit.far_reading", {"more": "measured: [{name: front.rebate.height, value: 770.9 mm}]"}, set()),  # of 777.9 mm, 1 % is 7.8 mm
+    ("fit.far_reading", {"more": "measured: [{name: front.rebate.height, value: 769.9 mm}]"}, {CAUTION}),
+    ("fit.bedding", {"gap": "20 mm"}, {NOTE}),
+    ("fit.bedding", {}, set()),
+    ("fit.recess", {"base": "hidden", "mounting": "recessed"}, {NOT_RUN}),
     ("fit.recess", recess(6.1), set()),  # the workshop wants 6 mm of play
     ("fit.recess", recess(5.9), {CAUTION}),
     ("fit.recess", recess(-0.5), {STOP}),
@@ -142,6 +147,8 @@ SIDES = [
     ("sight.window", {"base": "hidden", "bottom": "10 mm"}, set()),
     ("assumed.entry", {"swap": ("centre_height: 60 in, ", "")}, {NOTE}),
     ("assumed.entry", {"viewers": "{id: a, distance: 1 m, eye_height: 1.6 m}"}, set()),
+    ("assumed.unused", {"base": "hidden", "more": "gap: 20 mm"}, {NOTE}),
+    ("assumed.unused", {"base": "hidden"}, set()),
     ("assumed.screen", {"swap": (", mass: 20 kg", "")}, {NOTE}),
     ("assumed.screen", {}, set()),
     ("assumed.ground", {"base": "hidden"}, {NOTE}),

@@ -301,8 +301,8 @@ class Size:
 class Window:
     """Where the picture sits in the sheet of a hidden screen, from the sheet's left and lower edge as the viewer sees it."""
 
-    left: Length | Auto = told("sheet's left edge to the picture; auto centres it in the sight", default=Auto.AUTO)
-    bottom: Length | Auto = told("sheet's lower edge to the picture; auto centres it in the sight", default=Auto.AUTO)
+    left: SignedLength | Auto = told("sheet's left edge to the picture; auto centres it in the sight", default=Auto.AUTO)
+    bottom: SignedLength | Auto = told("sheet's lower edge to the picture; auto centres it in the sight", default=Auto.AUTO)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

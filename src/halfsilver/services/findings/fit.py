@@ -294,4 +294,4 @@ def recess(design: Design, show: Show) -> Iterator[Finding]:
             )
 
 
-RULES = (clearance, screen_play, bought_clearance, already_cut, cut_battens, battens, recess)
+RULES = (clearance, screen_play, bought_clearance, far_reading, bedding, already_cut, cut_battens, battens, recess)
