@@ -9,11 +9,12 @@ import random
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 import pytest
 
 from halfsilver.making.cutting.checker import check
-from halfsilver.making.cutting.instance import Bar, BarPiece, LinearInstance, Pane, Sheet, SheetInstance, Trim
+from halfsilver.making.cutting.instance import Bar, BarPiece, FirstCut, LinearInstance, Pane, Sheet, SheetInstance, Trim
 from halfsilver.making.cutting.portfolio import solve
 from halfsilver.making.cutting.solution import (
     BarCut,
@@ -225,3 +226,57 @@ def test_a_waste_strip_may_be_reached_by_a_cut_away_from_every_pane() -> None:
     panes = [(0, 0, 10, 15), (0, 15, 9, 15), (15, 0, 15, 30)]
     assert codes(*one_sheet(panes, min_strip=3)) == set()
     assert codes(*one_sheet(panes, min_strip=7)) == {"not-guillotine"}
+
+
+def test_pieces_in_the_wrong_order_are_found() -> None:
+    pieces = (BarPiece(id="early", length=600, qty=1), BarPiece(id="late", length=600, qty=1))
+    stock = (Bar(id="b", length=1000, cost=1),)
+    instance = LinearInstance(id="i", stock=stock, pieces=pieces, sequence=(("early", "late"),))
+    plans = [BarPlan(stock="b", cuts=(BarCut(piece=name, start=0, end=600),)) for name in ("early", "late")]
+    assert codes(instance, LinearSolution(instance="i", bars=tuple(plans))) == set()
+    assert codes(instance, LinearSolution(instance="i", bars=tuple(plans[::-1]))) == {"sequence"}
+
+
+def corner(*, high: bool) -> Node:
+    """A pane of 6 by 5 in the corner of 10 by 10: an ``h`` cut, then a ``v`` cut, then, if ``high``, one more ``h`` cut on it."""
+    pane = Node(x=0, y=0, w=6, h=5, piece="p")
+    waste = Node(x=6, y=0, w=4, h=7 if high else 5, waste=True)
+    first = pane
+    if high:
+        first = Node(x=0, y=0, w=6, h=7, cut="h", children=(pane, Node(x=0, y=5, w=6, h=2, waste=True)))
+    strip = Node(x=0, y=0, w=10, h=7 if high else 5, cut="v", children=(first, waste))
+    above = Node(x=0, y=strip.h, w=10, h=10 - strip.h, waste=True)
+    return Node(x=0, y=0, w=10, h=10, cut="h", children=(strip, above))
+
+
+def deeper(tree: Node) -> Node:
+    """The same with the pane's own rectangle one wider, so that yet another cut has to trim it."""
+    strip, above = tree.children
+    first, waste = strip.children
+    assert first.cut == "h"
+    wide = Node(x=0, y=0, w=7, h=5, cut="v", children=(first.children[0], Node(x=6, y=0, w=1, h=5, waste=True)))
+    first = replace(first, w=7, children=(wide, replace(first.children[1], w=7)))
+    strip = replace(strip, children=(first, replace(waste, x=7, w=3)))
+    return replace(tree, children=(strip, above))
+
+
+@pytest.mark.parametrize(
+    ("tree", "rules", "found"),
+    [
+        (corner(high=False), {"stages": 2, "exact": True}, set()),
+        (corner(high=True), {"stages": 2, "exact": True}, {"stages"}),
+        (corner(high=True), {"stages": 2, "exact": False}, set()),
+        (deeper(corner(high=True)), {"stages": 2, "exact": False}, {"stages"}),
+        (deeper(corner(high=True)), {"stages": 3, "exact": False}, set()),
+        (deeper(corner(high=True)), {"stages": None}, set()),
+        (corner(high=False), {"stages": 2, "exact": True, "first_cut": FirstCut.ALONG}, {"stages"}),
+        (corner(high=False), {"stages": 3, "exact": True, "first_cut": FirstCut.ALONG}, set()),
+        (corner(high=False), {"stages": 2, "exact": True, "first_cut": FirstCut.ACROSS}, set()),
+    ],
+)
+def test_stages_are_counted_along_the_tree(tree: Node, rules: dict[str, Any], found: set[str]) -> None:
+    pieces = (Pane(id="p", width=6, height=5, qty=1),)
+    instance = SheetInstance(id="i", stock=(Sheet(id="s", width=10, height=10, cost=1),), pieces=pieces, **rules)
+    solution = SheetSolution(instance="i", sheets=(SheetPlan(stock="s", tree=tree),))
+    assert codes(instance, solution) == found
+    assert codes(instance, listed(solution)) == set(), "one pane in a corner needs two cuts only"
