@@ -27,7 +27,7 @@ def task(kerf: int, stages: int | None, first: FirstCut) -> SheetInstance:
 
 @second_engine
 @pytest.mark.parametrize("kerf", [0, 4])
-@pytest.mark.parametrize(("stages", "first"), [(None, FirstCut.ANY), (3, FirstCut.ALONG), (2, FirstCut.ACROSS)])
+@pytest.mark.parametrize(("stages", "first"), [(None, FirstCut.ANY), (3, FirstCut.ALONG), (3, FirstCut.ACROSS)])
 def test_its_plans_pass_the_checker(kerf: int, stages: int | None, first: FirstCut) -> None:
     instance = task(kerf, stages, first)
     drafts = list(rented.rented_drafts(instance, EFFORTS["usual"]))
@@ -50,6 +50,10 @@ def test_without_it_nothing_is_missing_but_its_plans(monkeypatch: pytest.MonkeyP
         monkeypatch.setitem(sys.modules, name, None)
     assert not rented.available()
     assert list(rented.rented_drafts(task(0, None, FirstCut.ANY), EFFORTS["usual"])) == []
+
+
+def test_two_stages_are_left_to_the_other_engines_unless_much_is_to_be_searched() -> None:
+    assert list(rented.rented_drafts(task(0, 2, FirstCut.ACROSS), EFFORTS["usual"])) == []
 
 
 def test_it_is_left_out_where_it_cannot_hold_the_narrowest_strip() -> None:

@@ -67,7 +67,7 @@ def _stage(instance: SheetInstance, node: Node, stage: int, where: str) -> Itera
     if instance.stages is None or stage <= instance.stages:
         return
     kinds = sorted("piece" if child.piece is not None else "waste" if child.waste else "cut" for child in node.children)
-    if instance.exact or stage > instance.stages + 1 or kinds not in (["piece"], ["piece", "waste"]):
+    if instance.exact or kinds not in (["piece"], ["piece", "waste"]):
         text = f"The {node.cut} cut at x {node.x}, y {node.y} is stage {stage}; {instance.stages} are allowed."
         yield Violation(code="stages", where=where, text=text)
 

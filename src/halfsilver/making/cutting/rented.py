@@ -19,6 +19,7 @@ from halfsilver.making.cutting.sheets import unfold
 
 GUARD_S = 120.0
 MOST_PANES = 30
+THOROUGH = 1_000  # queue size from which more panes, and two stages, on which it spends long, are given to it
 
 
 def available() -> bool:
@@ -32,11 +33,12 @@ def available() -> bool:
 
 def rented_drafts(instance: SheetInstance, effort: Effort) -> Iterator[Draft]:
     """Plans of the second engine, one per manner of cutting; none where it is missing, left out, or cannot hold the rules."""
-    few = sum(piece.qty for piece in instance.pieces) <= MOST_PANES * (1 if effort.rented < 1000 else 4)
+    thorough = effort.rented >= THOROUGH
+    few = sum(piece.qty for piece in instance.pieces) <= MOST_PANES * (4 if thorough else 1)
     if not effort.rented or not few or instance.min_strip > 1 or not available():
         return
     ways = manners(instance)
-    for manner in [way for way in ways if way.stages == ways[0].stages]:
+    for manner in [way for way in ways if way.stages == ways[0].stages and (thorough or way.stages == 3)]:
         work = task(instance, manner)
         uses = _run(work, effort.rented)
         if uses is not None:
