@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import io
-import os
-import subprocess
-import sys
 
 import ezdxf
 import pytest
@@ -16,6 +13,7 @@ from halfsilver.drawing.dxf import APPLICATION, view_dxf
 from halfsilver.drawing.scene import Dimension, flat
 from halfsilver.drawing.style import Role
 from halfsilver.drawing.view import Scale, View
+from hash_seeds import outputs
 
 
 @pytest.fixture(scope="module", params=list(SCENES))
@@ -74,18 +72,7 @@ def test_bytes_do_not_depend_on_time_or_hash_seed() -> None:
         "from halfsilver.drawing.view import Scale, View\nimport hashlib, sys\n"
         "sys.stdout.write(hashlib.sha256(view_dxf(View(scene=section(), scale=Scale(1))).encode()).hexdigest())"
     )
-    path = os.pathsep.join(p for p in sys.path if p)
-    seeds = [{"PYTHONPATH": path, "PYTHONHASHSEED": seed} for seed in ("1", "77")]
-    runs = [
-        subprocess.run(
-            [sys.executable, "-c", code],
-            check=True,
-            capture_output=True,
-            text=True,
-            env={**os.environ, **more},
-        ).stdout
-        for more in seeds
-    ]
+    runs = outputs(code)
     assert runs[0] == runs[1] and runs[0]  # noqa: PT018
 
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 import io
 import os
 import re
-import subprocess
-import sys
 from xml.etree import ElementTree
 
 import pypdf
@@ -21,6 +19,7 @@ from halfsilver.drawing.style import Material
 from halfsilver.drawing.svg import number, view_svg
 from halfsilver.drawing.view import Scale, View
 from halfsilver.errors import RenderError
+from hash_seeds import outputs
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -116,18 +115,7 @@ def test_bytes_do_not_depend_on_the_hash_seed() -> None:
         "text = ''.join(view_svg(View(scene=f(), scale=Scale(s))) for f, s in SCENES.values())\n"
         "sys.stdout.write(hashlib.sha256(text.encode()).hexdigest())"
     )
-    path = os.pathsep.join(p for p in sys.path if p)
-    seeds = [{"PYTHONPATH": path, "PYTHONHASHSEED": seed} for seed in ("1", "77")]
-    runs = [
-        subprocess.run(
-            [sys.executable, "-c", code],
-            check=True,
-            capture_output=True,
-            text=True,
-            env={**os.environ, **more},
-        ).stdout
-        for more in seeds
-    ]
+    runs = outputs(code)
     assert runs[0] == runs[1] and runs[0]  # noqa: PT018
 
 

@@ -12,6 +12,7 @@ import jsonschema
 import pytest
 
 from halfsilver.cli.main import main
+from halfsilver.services.pack import demo_job
 from halfsilver.services.schemas import schema
 from hostile.files import hostile_files
 
@@ -187,3 +188,7 @@ def test_every_formula_is_listed_and_bad_inputs_are_told(tmp_path, capsys):
     assert run("reckon", "glass.pane_mass", str(inputs)) == 0
     # EN 572-1: 2.5 kg/m2 per mm: 1.2 x 0.7 m of 6 mm is 12.6 kg.
     assert json.loads(capsys.readouterr().out)["result"] == pytest.approx(12.6)
+
+
+def test_the_demo_is_the_example():
+    assert demo_job().read_bytes() == Path(FOYER).read_bytes()

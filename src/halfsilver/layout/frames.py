@@ -197,7 +197,7 @@ def refuse_closed(ledger: Ledger) -> None:
             )
 
 
-def refuse_too_small(values: dict[str, float], *, seat: str, show: object = None) -> None:
+def refuse_too_small(ledger: Ledger) -> None:
     """Stop where an asked size leaves less than the screen needs.
 
     Raises
@@ -205,10 +205,10 @@ def refuse_too_small(values: dict[str, float], *, seat: str, show: object = None
     NoDesignError
         Naming the direction, what is short and the nearest size.
     """
-    short = {d: -2 * values[f"fit.sight_margin.{d}"] for d in DIRECTIONS if values[f"fit.sight_margin.{d}"] < -1e-6}
+    short = {d: -2 * ledger[f"fit.sight_margin.{d}"] for d in DIRECTIONS if ledger[f"fit.sight_margin.{d}"] < -1e-6}
     if short:
         said = ", ".join(f"{d} by {length:.1f} mm" for d, length in short.items())
-        nearest = " x ".join(f"{values[f'outside.{d}'] + max(short.get(d, 0.0), 0.0):.1f}" for d in DIRECTIONS)
+        nearest = " x ".join(f"{ledger[f'outside.{d}'] + max(short.get(d, 0.0), 0.0):.1f}" for d in DIRECTIONS)
         raise NoDesignError(
             f"The asked size is smaller than the screen needs: {said}.",
             nearest=f"Nearest outside: {nearest} mm.",

@@ -144,7 +144,7 @@ def design(facts: Facts) -> Design:
     """The resolved job."""
     ledger = Ledger.of(entries(facts), facts.measurements)
     if facts.job.size is not None:
-        frames.refuse_too_small(dict(ledger.values), seat="front")
+        frames.refuse_too_small(ledger)
     frames.refuse_closed(ledger)
     _refuse_outside(ledger)
     return Design(facts, ledger, tuple(bodies(facts, ledger)), tuple(layers(ledger)), tuple(suits_one_frame(facts)))

@@ -87,6 +87,6 @@ def design(facts: Facts) -> Design:
     """The resolved job."""
     ledger = Ledger.of(entries(facts), facts.measurements)
     if facts.job.size is not None:
-        frames.refuse_too_small(dict(ledger.values), seat="rear")
+        frames.refuse_too_small(ledger)
     frames.refuse_closed(ledger)
     return Design(facts, ledger, tuple(bodies(facts, ledger)), tuple(layers(ledger)), tuple(suits_two_frames(facts)))
