@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from fractions import Fraction
-from functools import partial
+from functools import lru_cache, partial
 from typing import Any, Final
 
 from halfsilver.errors import QuantityError
@@ -37,6 +37,7 @@ from halfsilver.units.written import is_bare, mixed_text
 _NEAR = 1e-9  # what floats may lose between a bound and the same bound in another unit, relative
 
 
+@lru_cache(maxsize=4096)  # a workshop's tables say the same few things many times
 def read_quantity(kind: str, text: str, *, least: float | None = None, most: float | None = None) -> Any:
     """Read one quantity and hold it against its bounds.
 
