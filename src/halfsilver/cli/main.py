@@ -31,6 +31,7 @@ VERBS = {
     "cut": ("halfsilver.cli.cutting:cut", "Plan how to cut an instance in the neutral form."),
     "cut-check": ("halfsilver.cli.cutting:cut_check", "Check a cutting plan, independently of what made it."),
     "reckon": ("halfsilver.cli.reckoning:reckon", "Evaluate a published formula by name."),
+    "screen": ("halfsilver.cli.screen:screen", "Read what a screen says of itself."),
     "workshop": ("halfsilver.cli.reckoning:workshop", "List or copy the workshop's catalogues."),
     "schema": ("halfsilver.cli.reckoning:schema", "Print the JSON Schema of a file."),
 }

@@ -8,6 +8,7 @@ from typing import Any
 from halfsilver.errors import JobError, Problem
 from halfsilver.files.schema import schema_of
 from halfsilver.model.appearance import AppearanceRecord
+from halfsilver.model.edid import EdidRecord
 from halfsilver.model.job import Job
 from halfsilver.model.results import (
     BillRecord,
@@ -40,6 +41,7 @@ WRITTEN: dict[str, type[Any]] = {
     "reckon": ReckonRecord,
     "manifest": ManifestRecord,
     "scene": Scene,
+    "edid": EdidRecord,
 }
 
 
