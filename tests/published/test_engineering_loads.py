@@ -21,7 +21,7 @@ def nail_lb(diameter_in, side_in, main_in, gravity, yield_psi):
 @pytest.mark.parametrize(
     ("nail", "pounds", "within"),
     [
-        # AWC Structural Wood Design Solved Example Problems, E2.2: 10d nail, 3/4 in of Douglas fir-larch; 467.488 N in a verification suite.
+        # AWC Structural Wood Design Solved Example Problems, E2.2: 10d nail, 3/4 in, G 0.50: 467.488 N in a public suite.
         ((0.148, 0.75, 2.25, 0.50, 90_000), 467.488421732 / LBF, 1e-4),
         # NDS 2005 Table 11N, 16d common nail, 1 1/2 in side member, G 0.50: 141 lb, quoted in an engineers' mailing list.
         ((0.162, 1.5, 2.0, 0.50, 90_000), 141, 0.5),
@@ -55,7 +55,7 @@ def test_reduction_steps_at_17_hundredths():
     # NDS 2018 Table 12.3.1B: 2.2 to 0.17 in; 10 D + 0.5 above, continuous there. No. 10: 2.4.
     reductions = [lateral.lateral_reduction(diameter_mm=d * IN) for d in (0.131, 0.17, 0.19)]
     assert reductions == pytest.approx([2.2, 2.2, 2.4])
-    with pytest.raises(RangeError, match="0.25|6.35"):
+    with pytest.raises(RangeError, match="Table 12.3.1B"):
         lateral.lateral_reduction(diameter_mm=0.26 * IN)
 
 
