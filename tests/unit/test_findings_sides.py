@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import ast
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 import halfsilver.services.findings as package
+from edid_cases import screen_block
+from halfsilver.files.edid import edid_of
 from halfsilver.files.jobs import job_from_text
 from halfsilver.ledger.shown import shower
 from halfsilver.model.finding import Severity
@@ -35,7 +38,10 @@ def text(base="lit", swap=(), **changes):
 
 
 def told(rule, keys):
-    design = decided(job_from_text(text(**keys)), shop())
+    job = job_from_text(text(**{key: value for key, value in keys.items() if key != "block"}))
+    if "block" in keys:
+        job = replace(job, screen=replace(job.screen, block=edid_of(keys["block"])))
+    design = decided(job, shop())
     return [finding for finding in findings(design, SHOW) if finding.rule == rule]
 
 
@@ -58,6 +64,7 @@ def rear(moulding, planed):
 
 
 SCREEN = "{outline: {width: 53 1/4 in, height: 30 1/2 in, depth: 45 mm},"
+PORTRAIT = {"width": "30 1/2 in", "height": "53 1/4 in"}
 TURNED_COAT = {"swap": ("front: {kind: mirror-4}", "front: {kind: mirror-4, coated_side: cavity}"), "front_glass": "mirror-4"}
 
 # Rule, keys of the job, severities that come. The two lines of a rule lie on either side of its limit; what is said of it stands beside.
@@ -111,6 +118,15 @@ SIDES = [
     ("screen.diagonal", {"screen": ", diagonal: 61.2 in, aspect: '16:9'"}, {STOP}),  # 53.34 in wide in an outline of 53 1/4
     ("screen.record", {"swap": (SCREEN, SCREEN.replace("{outline", "{from: screen-60a, outline").replace("45 mm", "1 3/4 in"))}, set()),
     ("screen.record", {"swap": (SCREEN, SCREEN.replace("{outline", "{from: screen-60a, outline").replace("53 1/4", "54"))}, {CAUTION}),
+    ("screen.edid_size", {}, set()),
+    ("screen.edid_size", {"block": screen_block(width_mm=1343, height_mm=752)}, {NOTE}),  # of 1330.3 mm, 1 % is 13.3: common practice
+    ("screen.edid_size", {"block": screen_block(width_mm=1345, height_mm=752)}, {CAUTION}),
+    ("screen.edid_size", {"block": screen_block(width_mm=1345, height_mm=752), **PORTRAIT}, {CAUTION}),
+    ("screen.edid_size", {"block": screen_block(width_mm=1330, height_mm=752), **PORTRAIT}, {NOTE}),
+    ("screen.edid_pixels", {"block": screen_block(width_mm=1330, height_mm=752)}, {NOTE}),  # 1.778 of 1.768 by the tape
+    ("screen.edid_pixels", {"block": screen_block(width_mm=1330, height_mm=752, pixels=(3840, 2400))}, {CAUTION}),
+    ("screen.edid_note", {"block": screen_block(width_mm=1330, height_mm=752)}, set()),
+    ("screen.edid_note", {"block": screen_block(width_mm=1330, height_mm=752, colours=bytes(10))}, {NOTE}),
     ("glass.painted_back", {"front_glass": "mirror-4"}, set()),
     ("glass.painted_back", TURNED_COAT, {STOP}),
     ("glass.rear_mirror", {"base": "mirror"}, set()),

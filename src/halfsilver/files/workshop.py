@@ -21,6 +21,7 @@ from halfsilver.files.crosscheck import (
     check_stock,
     outlines_of,
 )
+from halfsilver.files.edid_beside import with_blocks
 from halfsilver.files.folder import Reading, Table
 from halfsilver.model.workshop import (
     GlassKind,
@@ -122,6 +123,7 @@ def _gather(reading: Reading) -> Workshop | None:
     check_stock(reading, stock, things)
     check_habits(reading, tree, hardware, stock)
     check_screens(reading, screens_tree)
+    read = with_blocks(reading, screens_tree, screens.screens) if screens is not None else ()
     if reading.problems or head is None or screens is None:
         return None
     return Workshop(
@@ -134,7 +136,7 @@ def _gather(reading: Reading) -> Workshop | None:
         stock=stock.by_id(),
         labour=labour.by_id(),
         rates=rates.by_id(),
-        screens={screen.id: screen for screen in screens.screens},
+        screens={screen.id: screen for screen in read},
     )
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 from typing import Annotated, Any
 
+from halfsilver.model.edid import Edid
 from halfsilver.model.quantities import (
     Angle,
     Auto,
@@ -286,6 +287,7 @@ class Screen:
     holes: Annotated[tuple[float, float], Quantity("pattern")] | None = told("pattern of its mounting holes", default=None)
     highest_surrounding: Temperature | None = told("highest air temperature it may work in", default=None)
     edid: str | None = told("file with the screen's EDID block; a hint that never drives a cut", default=None)
+    block: Edid | None = field(default=None, metadata={"doc": "what the file of `edid` says", "elsewhere": True})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

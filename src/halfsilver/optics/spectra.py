@@ -8,11 +8,13 @@ better, and the results say which was used.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from halfsilver.errors import RangeError
+from halfsilver.model.edid import ScreenColours
 from halfsilver.optics.colour import LUMENS_PER_WATT, xyz
 from halfsilver.optics.standard import D65, WAVELENGTH_NM
 from halfsilver.optics.whites import black_body, black_body_xy
@@ -23,6 +25,16 @@ Real = NDArray[np.float64]
 PUMP, GREEN_PHOSPHOR, RED_PHOSPHOR = (450.0, 20.0), (535.0, 110.0), (620.0, 100.0)
 RED_DIODE, GREEN_DIODE, BLUE_DIODE = (630.0, 20.0), (525.0, 35.0), (465.0, 25.0)
 SCREEN_RED, SCREEN_GREEN, SCREEN_BLUE = (630.0, 30.0), (536.0, 30.0), (460.0, 20.0)
+# From usual to ever purer lights, the last ones lasers; a screen's stated colours are mixed of the first that reach them.
+SCREEN_LIGHTS = (
+    (SCREEN_RED, SCREEN_GREEN, SCREEN_BLUE),
+    ((635.0, 20.0), (530.0, 25.0), (455.0, 15.0)),
+    ((640.0, 6.0), (530.0, 6.0), (455.0, 6.0)),
+    ((640.0, 6.0), (532.0, 6.0), (467.0, 5.0)),
+    ((640.0, 6.0), (515.0, 20.0), (470.0, 12.0)),
+)
+# A colour coded in ten bits, and a little more: how far a stated primary may be moved towards white to be reached at all.
+TOWARDS_WHITE = (0.0, 0.005, 0.02, 0.05)
 
 # Red, green, blue and white of IEC 61966-2-1 (sRGB) and ITU-R BT.709.
 SRGB_PRIMARIES = ((0.64, 0.33), (0.30, 0.60), (0.15, 0.06))
@@ -70,6 +82,28 @@ def screen_primaries(*, primaries: Sequence[Sequence[float]] = SRGB_PRIMARIES) -
 def screen_white(*, primaries: Sequence[Sequence[float]] = SRGB_PRIMARIES, white: Sequence[float] = SRGB_WHITE) -> Real:
     """Full white of a screen, 1 cd/m2."""
     return mixture(white, screen_primaries(primaries=primaries))
+
+
+def stated_screen(colours: ScreenColours) -> tuple[Real, tuple[float, float, float]]:
+    """Red, green and blue of a screen by the colours it states, each 1 cd/m2, and their shares of the luminance of its white.
+
+    Raises
+    ------
+    RangeError
+        If no lights reach those colours.
+    """
+    primaries = np.stack([_reached(xy, colours.white) for xy in (colours.red, colours.green, colours.blue)])
+    red, green, blue = shares(colours.white, primaries)
+    return primaries, (float(red), float(green), float(blue))
+
+
+def _reached(xy: Sequence[float], white: Sequence[float]) -> Real:
+    for part in TOWARDS_WHITE:
+        aim = [(1 - part) * one + part * middle for one, middle in zip(xy, white, strict=True)]
+        for bands in SCREEN_LIGHTS:
+            with suppress(RangeError):
+                return mixed_to(aim, bands=bands)
+    raise RangeError(f"No lights of a screen reach the colour x {xy[0]:.4f}, y {xy[1]:.4f}.")
 
 
 def room_light(*, colour_temperature_k: float | None = None) -> Real:

@@ -14,6 +14,22 @@ Picture = NDArray[np.float32]
 STARS = 700
 
 
+def as_shown(content: Picture, *, gamma: float | None) -> Picture:
+    """What a screen of that gamma makes of a picture meant for sRGB; the same where the gamma is not known.
+
+    The picture's linear values are coded as IEC 61966-2-1 does, and the screen raises the code to its own exponent.
+
+    Examples
+    --------
+    >>> float(as_shown(np.full((1, 1, 3), 0.2140, dtype=np.float32), gamma=2.4)[0, 0, 0].round(3))  # sRGB code 0.5
+    0.189
+    """
+    if gamma is None:
+        return content
+    code = np.where(content <= 0.0031308, 12.92 * content, 1.055 * content ** (1 / 2.4) - 0.055)
+    return np.asarray(np.clip(code, 0.0, 1.0) ** gamma, dtype=np.float32)
+
+
 def shuffled(count: int, *, seed: int) -> NDArray[np.float64]:
     """Numbers between 0 and 1 that look thrown, the same for the same seed (an integer mixer)."""
     value = np.arange(count, dtype=np.uint64) + np.uint64(seed * 1_000_003 + 1)

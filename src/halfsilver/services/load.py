@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from halfsilver.errors import JobError, Problem
+from halfsilver.files.edid_beside import with_block
 from halfsilver.files.jobs import job_of
 from halfsilver.files.located import MappingNode, Node, SequenceNode, locate, read_bytes, text_of
 from halfsilver.files.workshop import read_workshop
@@ -83,8 +84,10 @@ def load(file: str, *, workshop: str | None = None) -> Loaded:
         node = locate(text, file=file)
         job = job_of(node, file=file)
         problems.extend(_placed(node, file, (*_names_used(job), *_at_odds(job))))
+        if job.screen is not None:
+            job = replace(job, screen=with_block(job.screen, folder=Path(file).parent))
     except JobError as error:
-        problems.extend(error.problems)
+        problems.extend(_placed(node, file, error.problems) if node is not None else error.problems)
     shop = None
     try:
         shop = read_workshop(Path(workshop) if workshop else None)

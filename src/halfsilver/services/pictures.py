@@ -27,11 +27,12 @@ from halfsilver.optics.picture import XYZ_TO_SRGB
 from halfsilver.optics.piece import Setting, orders_of
 from halfsilver.optics.sheets import Sheet
 from halfsilver.optics.still import Face, Finish, Frame, Pane, Rectangle, RoomLook, ScreenLook, Space, State, Still, Stretch, StripLook
-from halfsilver.optics.still_content import grid, night_sky
+from halfsilver.optics.still_content import as_shown, grid, night_sky
 from halfsilver.optics.still_render import render_still
 from halfsilver.optics.still_screen import texture_px
 from halfsilver.optics.still_tone import glare_of, glare_rows, shown, tone_of
 from halfsilver.optics.still_view import View, view_of
+from halfsilver.services.appearance.screen_colours import gamma_of
 from halfsilver.services.appearance.setting import Case, case_of
 from halfsilver.units.words import nearest_word
 
@@ -107,7 +108,8 @@ def picture(
     """
     still, view = still_of(design, viewer=viewer, width_px=width_px, height_px=height_px, folder=folder)
     chosen = State(state)
-    shown_content = content_for(still, view) if content is None else np.clip(np.asarray(content, dtype=np.float32), 0.0, 1.0)
+    given = content_for(still, view) if content is None else np.clip(np.asarray(content, dtype=np.float32), 0.0, 1.0)
+    shown_content = as_shown(given, gamma=gamma_of(design))
     with ThreadPoolExecutor(max_workers=_processors()) as pool:
 
         def each(fill: Callable[[slice], None], bands: Iterable[slice]) -> Iterator[None]:

@@ -22,8 +22,9 @@ from halfsilver.optics.appearance import Surroundings, Thresholds
 from halfsilver.optics.photometry import strip_luminance_cd_m2
 from halfsilver.optics.piece import GRID_DEG, Eye, ScreenLight, Setting, StripLight
 from halfsilver.optics.sheets import Sheet, measured, no_sheet, printed
-from halfsilver.optics.spectra import SRGB_WHITE, colour_led, room_light, screen_primaries, shares, white_led
+from halfsilver.optics.spectra import SRGB_WHITE, colour_led, room_light, white_led
 from halfsilver.optics.standard import WAVELENGTH_NM
+from halfsilver.services.appearance.screen_colours import screen_colours
 
 # Common practice, used where the job and the workshop say nothing.
 WHITE_CD_M2, DARK_CONTRAST, PEAK_OVER_FULL, CONTENT_OVER_FULL = 350.0, 1000.0, 1.0, 0.35
@@ -189,15 +190,14 @@ def _screen(design: Design, assumed: list[str]) -> ScreenLight | None:
     axis = screen.polarisation
     if axis is None or axis is PolarisationWord.UNKNOWN:
         assumed.append("screen light not polarised; the ranges hold both extremes (screen.polarisation)")
-    assumed.append("screen primaries and white of sRGB")
+    primaries, white_shares = screen_colours(screen, assumed)
     assumed.append(f"what lies beside the screen is matt black, {BACKING_DIFFUSE:.0%} diffuse")
-    primaries = screen_primaries()
     layers = {layer.part: layer for layer in design.layers}
     last = layers["rear-glass" if job.glass.rear else "front-glass"]
     return ScreenLight(
         white_cd_m2=white, peak_cd_m2=peak, content_cd_m2=content, black_cd_m2=black,
         face_diffuse=FACE_DIFFUSE if diffuse is None else diffuse, face_mirror=FACE_MIRROR if mirror is None else mirror,
-        primaries=primaries, shares=tuple(shares(SRGB_WHITE, primaries).tolist()),
+        primaries=primaries, shares=white_shares,
         axis_deg=axis if isinstance(axis, float) else None, axis_known=axis is PolarisationWord.NONE or isinstance(axis, float),
         behind_mm=max(design.ledger["depth.picture"] - last.to_mm, 0.0),
     )  # fmt: skip

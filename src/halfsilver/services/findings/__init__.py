@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
-from halfsilver.services.findings import assumed, coating, cutting, fit, frame, place, screen, sight
+from halfsilver.services.findings import assumed, coating, cutting, edid, fit, frame, place, screen, sight
 
 Rule = Callable[[Design, Show], Iterator[Finding]]
 
@@ -19,6 +19,7 @@ RULES: tuple[Rule, ...] = (
     *sight.RULES,
     *frame.RULES,
     *screen.RULES,
+    *edid.RULES,
     *coating.RULES,
     *cutting.RULES,
     *place.RULES,
