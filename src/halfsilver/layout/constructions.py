@@ -9,6 +9,7 @@ from halfsilver.layout import hidden_screen, lit_mirror, lit_screen
 from halfsilver.layout.choices import Choices
 from halfsilver.layout.design import Design
 from halfsilver.layout.facts import Facts
+from halfsilver.layout.sight import Edge
 from halfsilver.model.job import Construction, Job
 from halfsilver.model.workshop import Workshop
 
@@ -16,6 +17,11 @@ DESIGNS: Mapping[Construction, Callable[[Facts], Design]] = {
     Construction.LIT_SCREEN: lit_screen.design,
     Construction.LIT_MIRROR: lit_mirror.design,
     Construction.HIDDEN_SCREEN: hidden_screen.design,
+}
+
+SIGHT_EDGES: Mapping[Construction, Callable[[Facts], tuple[Edge, ...]]] = {
+    Construction.LIT_SCREEN: lit_screen.sight_edges,
+    Construction.HIDDEN_SCREEN: hidden_screen.sight_edges,
 }
 
 

@@ -47,8 +47,12 @@ def entries(facts: Facts) -> Iterator[Entry]:
     yield from sight.wall_entries("front")
     yield from sight.reach_entries([("front lip", "front", ref("front.moulding.lip.actual"))])
     yield from sight.viewer_entries(facts)
-    edges = list(sight.lip_edges("front", facts.front_profile, depth=0.0, sheets_before=0))
-    yield from sight.hidden_entries(facts, edges, sheets=("front",))
+    yield from sight.hidden_entries(facts, sight_edges(facts), sheets=("front",))
+
+
+def sight_edges(facts: Facts) -> tuple[sight.Edge, ...]:
+    """Everything that may stand before the picture."""
+    return tuple(sight.lip_edges("front", facts.front_profile, depth=0.0, sheets_before=0))
 
 
 def window_entries(facts: Facts) -> Iterator[Entry]:

@@ -58,12 +58,16 @@ def sight_entries(facts: Facts) -> Iterator[Entry]:
         ]
     )
     yield from sight.viewer_entries(facts)
-    edges = [
+    yield from sight.hidden_entries(facts, sight_edges(facts), sheets=("front", "rear"))
+
+
+def sight_edges(facts: Facts) -> tuple[sight.Edge, ...]:
+    """Everything that may stand before the picture."""
+    return (
         *sight.lip_edges("front", facts.front_profile, depth=0.0, sheets_before=0),
         *sight.batten_edges(facts),
         *sight.lip_edges("rear", facts.rear_profile.planed(facts.planed_mm), depth=ref("depth.rear_lip"), sheets_before=1),
-    ]
-    yield from sight.hidden_entries(facts, edges, sheets=("front", "rear"))
+    )
 
 
 def layers(ledger: Ledger) -> Iterator[Layer]:

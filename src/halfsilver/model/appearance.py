@@ -25,13 +25,64 @@ class EchoRecord:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LightImageRecord:
-    """The strip after ``m`` mirrors: luminance, chromaticity, and the depth at which it seems to lie behind the front sheet."""
+    """The strip after ``m`` mirrors: luminance, chromaticity, and the depth at which it seems to lie behind the front sheet.
+
+    ``off_axis_deg`` is the angle from the normal at which it is seen; from one image to the next it tells how they crowd together.
+    """
 
     m: int
     luminance_cd_m2: ScalarRecord
     x: ScalarRecord
     y: ScalarRecord
     depth_mm: ScalarRecord
+    off_axis_deg: ScalarRecord
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SightRecord:
+    """Where sight ends on one side of the picture: at which part, how far beyond the picture's edge, and what shows there.
+
+    ``beyond_mm`` is at the middle of the side; negative where picture is hidden. ``shows`` is ``nothing``, ``border`` (of the screen),
+    ``backing`` or ``inside`` (of the frame).
+    """
+
+    side: str
+    part: str
+    beyond_mm: float
+    shows: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ZoneRecord:
+    """Share of the picture seen over the room in plan, rows by distance before the face, columns to the right of the middle.
+
+    All eyes are ``up_mm`` above the middle of the piece. ``limited_by`` names, by its place in ``limits``, the part and the side that
+    hide most.
+    """
+
+    up_mm: float
+    sideways_mm: tuple[float, ...]
+    distance_mm: tuple[float, ...]
+    share: tuple[tuple[float, ...], ...]
+    limits: tuple[str, ...]
+    limited_by: tuple[tuple[int, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AngleRecord:
+    """What an eye at the middle's height sees that looks at the middle so far off the normal, sideways, from the viewers' mean distance.
+
+    Where the screen's polarisation is not known, ranges hold both extremes.
+    """
+
+    incidence_deg: float
+    mirror_reflectance: ScalarRecord
+    screen_gain: ScalarRecord | None = None
+    screen_luminance_cd_m2: ScalarRecord | None = None
+    picture_de00: ScalarRecord | None = None
+    room_contrast: ScalarRecord | None = None
+    echo_ratio: ScalarRecord | None = None
+    echo_shift_mm: ScalarRecord | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,11 +92,18 @@ class ViewerRecord:
     ``room_contrast`` and ``screen_luminance_cd_m2`` hold for full white with the lights as the job sets them; ``peak`` and ``content`` are
     for a small white patch and an average picture. ``hidden_contrast`` is the screen showing black, ``..._off`` the screen without power;
     both against ``hidden_threshold``. ``visible_images`` counts before the dark screen, ``..._over_picture`` before an average picture.
+    ``picture_x``, ``picture_y`` and ``picture_de00`` are the colour of the screen's white as it arrives, and its CIEDE2000 from that white
+    itself at the same luminance; ``mirror_x`` and ``mirror_y`` are the colour of the room mirrored.
     """
 
     incidence_deg: float
     mirror_reflectance: ScalarRecord
+    mirror_x: ScalarRecord
+    mirror_y: ScalarRecord
     screen_gain: ScalarRecord | None = None
+    picture_x: ScalarRecord | None = None
+    picture_y: ScalarRecord | None = None
+    picture_de00: ScalarRecord | None = None
     screen_luminance_cd_m2: ScalarRecord | None = None
     screen_peak_cd_m2: ScalarRecord | None = None
     screen_content_cd_m2: ScalarRecord | None = None
@@ -63,6 +121,7 @@ class ViewerRecord:
     visible_round_trips: ScalarRecord | None = None
     diodes_merge_from_mm: float | None = None
     picture_share: ScalarRecord | None = None
+    sight: tuple[SightRecord, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,6 +142,7 @@ class AdviceRecord:
     hidden_contrast: float | None = None
     visible_images: float | None = None
     deepest_mm: float | None = None
+    first_echo: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +152,8 @@ class AppearanceRecord:
     title: str
     basis: str
     viewers: dict[str, ViewerRecord]
+    angles: tuple[AngleRecord, ...]
+    viewing_zone: ZoneRecord | None
     advice: tuple[AdviceRecord, ...]
     assumed: tuple[str, ...]
     approximate: tuple[str, ...]

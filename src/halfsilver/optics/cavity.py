@@ -59,20 +59,20 @@ class Cavity:
 
     def wall(self, *, emitter: int, incidence_deg: ArrayLike) -> Real:
         """XYZ (..., orders, 3) of a wall of 1 cd/m2, light not polarised."""
-        return self._at(self.walls[emitter].mean(axis=0), incidence_deg)
+        return np.asarray(self._at(self.walls[emitter].transpose(1, 0, 2, 3), incidence_deg).mean(axis=-3))
 
     def picture(self, *, incidence_deg: ArrayLike, to_plane_deg: float | None = None) -> Real:
         """XYZ (..., primaries, echoes, 3) of the screen's primaries at 1 cd/m2.
 
         ``to_plane_deg`` is the angle from the plane of incidence to the light's polarisation; None for light not polarised.
         """
-        share = polarisation_shares(to_plane_deg)
-        both = np.einsum("p,epanx->aenx", share, self.screen)
-        return self._at(both, incidence_deg)
+        found = self._at(self.screen.transpose(2, 1, 0, 3, 4), incidence_deg)
+        s, p = polarisation_shares(to_plane_deg)
+        return np.asarray(s * found[..., 0, :, :, :] + p * found[..., 1, :, :, :])
 
     def mirror(self, *, incidence_deg: ArrayLike) -> Real:
         """XYZ (..., 3) of the room mirrored, for surroundings of 1 cd/m2."""
-        return self._at(self.room.mean(axis=0), incidence_deg)
+        return np.asarray(self._at(self.room.transpose(1, 0, 2), incidence_deg).mean(axis=-2))
 
     def _at(self, values: Real, incidence_deg: ArrayLike) -> Real:
         """Values (angles, ...) at any angles, straight between the points of the grid."""

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from halfsilver.optics import appearance as seen
 from halfsilver.optics.appearance import PLAINLY, LightImage, Surroundings, Thresholds
 from halfsilver.optics.cavity import LEAST_ORDERS, Cavity, cavity, enough_orders
+from halfsilver.optics.colour import LUMENS_PER_WATT, chromaticity, difference, lab, xyz
 from halfsilver.optics.films import Response
 from halfsilver.optics.sheets import Sheet
 from halfsilver.optics.stray import Run, through_rear_lx
@@ -89,7 +90,10 @@ class StripLight:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Setting:
-    """Everything but the sheets. ``gap_mm`` is the optical one; 0 with one sheet. ``backing_diffuse`` is what lies beside the screen."""
+    """Everything but the sheets. ``gap_mm`` is the optical one; 0 with one sheet. ``backing_diffuse`` is what lies beside the screen.
+
+    Without ``images`` the strip's own images are left out; its stray light stays.
+    """
 
     gap_mm: float
     room: Surroundings
@@ -98,6 +102,7 @@ class Setting:
     backing_diffuse: float
     screen: ScreenLight | None = None
     strip: StripLight | None = None
+    images: bool = True
 
 
 def orders_of(setting: Setting, front: Sheet, rear: Sheet) -> int:
@@ -135,7 +140,7 @@ def _table(setting: Setting, eyes: Iterable[Eye], front: Sheet, rear: Sheet, ord
 
 
 def _widest_deg(setting: Setting, eye: Eye) -> float:
-    wall = degrees(atan2(lateral(setting, eye)[1], eye.distance_mm)) if setting.strip else 0.0
+    wall = degrees(atan2(lateral(setting, eye)[1], eye.distance_mm)) if setting.strip and setting.images else 0.0
     return max(eye.incidence_deg, wall)
 
 
@@ -161,6 +166,8 @@ def _eye_numbers(setting: Setting, table: Cavity, eye: Eye, inside_lx: float) ->
     at = eye.incidence_deg
     mirror = seen.mirror_reflectance(table, incidence_deg=at)
     yield "mirror_reflectance", mirror
+    mirror_xy = chromaticity(table.mirror(incidence_deg=at))
+    yield from (("mirror_x", float(mirror_xy[0])), ("mirror_y", float(mirror_xy[1])))
     shares = setting.screen.shares if setting.screen else (1.0,)
     passed = seen.screen_gain(table, incidence_deg=at, white=shares)
     face = setting.screen.face_diffuse if setting.screen else setting.backing_diffuse
@@ -170,9 +177,11 @@ def _eye_numbers(setting: Setting, table: Cavity, eye: Eye, inside_lx: float) ->
         inside = face * inside_lx / pi * passed
         yield "stray_cd_m2", inside
         yield from _hiding(setting, setting.screen, mirror, passed)
-        for mark, turn in _turns(setting.screen, eye):
+        turns = tuple(_turns(setting.screen, eye))
+        yield from _white(setting.screen, table, at, turns[0][1])
+        for mark, turn in turns:
             yield from ((name + mark, value) for name, value in _screen(setting, setting.screen, table, at, turn, veil, inside))
-    if setting.strip:
+    if setting.strip and setting.images:
         yield from _lights(setting, table, eye, veil, passed)
 
 
@@ -202,6 +211,17 @@ def _screen(setting: Setting, screen: ScreenLight, table: Cavity, at: float, tur
         for order in range(1, ECHOES + 1):
             yield f"echo/{order}/ratio", ratios.get(order, 0.0)
             yield f"echo/{order}/shift_mm", 2 * order * setting.gap_mm * tan(radians(at))
+
+
+def _white(screen: ScreenLight, table: Cavity, at: float, turn: float | None) -> Named:
+    """Colour of the screen's white as it arrives, and how far it has drifted at the same luminance."""
+    shares = np.array(screen.shares)
+    seen_white = np.einsum("e,enx->x", shares, table.picture(incidence_deg=at, to_plane_deg=turn))
+    white = xyz(shares @ screen.primaries, normal=LUMENS_PER_WATT)
+    x, y = chromaticity(seen_white if seen_white[1] > 0 else white)
+    yield from (("picture_x", float(x)), ("picture_y", float(y)))
+    whites = (white / white[1], seen_white / seen_white[1] if seen_white[1] > 0 else white / white[1])
+    yield "picture_de00", float(difference(*(lab(one, white=whites[0]) for one in whites)))
 
 
 def _contrast(*, gain: float, white_cd_m2: float, black_cd_m2: float, veil: float) -> float:
@@ -241,7 +261,7 @@ def _lights(setting: Setting, table: Cavity, eye: Eye, veil: float, passed: floa
             yield "visible_round_trips", seen.visible_round_trips(visible)
             yield "deepest_mm", images[visible - 1].depth_mm if visible else 0.0
     for image in images:
-        for name in ("luminance_cd_m2", "x", "y", "depth_mm"):
+        for name in ("luminance_cd_m2", "x", "y", "depth_mm", "incidence_deg"):
             yield f"light/{image.m}/{name}", getattr(image, name)
 
 

@@ -176,5 +176,5 @@ def _helps(now: Mapping[str, float], tried: Sequence[Change], made: Sequence[Map
 def _record(one: Change, figure: Mapping[str, float], who: str, helps: tuple[str, ...]) -> AdviceRecord:
     return AdviceRecord(
         change=one.key, now=one.now, to=one.to, viewer=who, helps=helps, mirror_reflectance=figure["mirror_reflectance"],
-        **{name: figure.get(name) for name in FIGURES},
+        **{name: figure.get(name) for name in FIGURES}, first_echo=figure.get("echo/1/ratio"),
     )  # fmt: skip

@@ -3,25 +3,38 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from math import cos, hypot, radians, sin
 from pathlib import Path
 
 from halfsilver.errors import JobError
 from halfsilver.layout.design import Design
 from halfsilver.ledger.tolerance import tolerance
-from halfsilver.model.appearance import AppearanceRecord, EchoRecord, LightImageRecord, ScalarRecord, ViewerRecord
+from halfsilver.model.appearance import (
+    AngleRecord,
+    AppearanceRecord,
+    EchoRecord,
+    LightImageRecord,
+    ScalarRecord,
+    SightRecord,
+    ViewerRecord,
+)
 from halfsilver.optics.appearance import Ranged, ranged
+from halfsilver.optics.cavity import LEAST_ORDERS
 from halfsilver.optics.photometry import merging_distance_mm
-from halfsilver.optics.piece import ECHOES, lateral, numbers, orders_of
+from halfsilver.optics.piece import ECHOES, Eye, lateral, numbers, orders_of
 from halfsilver.services.appearance.setting import APPROXIMATE, Case, case_of
+from halfsilver.services.appearance.zone import sights_of, zone_of, zone_record
 from halfsilver.services.load import Loaded, placed
 
 LEAST_IMAGES, BEYOND = 6, 2
 LEAST_ECHO = 1e-3
 SCALARS = (
-    "mirror_reflectance", "screen_gain", "screen_luminance_cd_m2", "screen_peak_cd_m2", "screen_content_cd_m2", "room_contrast",
-    "room_contrast_lights_off", "veil_cd_m2", "hidden_contrast", "hidden_contrast_off", "hidden_threshold", "visible_images",
-    "visible_images_over_picture", "visible_round_trips",
+    "mirror_reflectance", "mirror_x", "mirror_y", "screen_gain", "picture_x", "picture_y", "picture_de00", "screen_luminance_cd_m2",
+    "screen_peak_cd_m2", "screen_content_cd_m2", "room_contrast", "room_contrast_lights_off", "veil_cd_m2", "hidden_contrast",
+    "hidden_contrast_off", "hidden_threshold", "visible_images", "visible_images_over_picture", "visible_round_trips",
 )  # fmt: skip
+ANGLES_DEG = (0.0, 20.0, 40.0, 60.0)
 Found = Mapping[str, Ranged]
 
 
@@ -37,8 +50,10 @@ def appearance_of(design: Design, *, folder: Path | None = None) -> AppearanceRe
 
     case = case_of(design, folder=folder)
     viewers = viewers_of(design, case) if case.eyes else {}
+    zone = zone_of(design)
     return AppearanceRecord(
-        title=design.facts.job.title, basis=case.basis, viewers=viewers, advice=advice(design, case, viewers, folder=folder),
+        title=design.facts.job.title, basis=case.basis, viewers=viewers, angles=angles_of(case) if case.eyes else (),
+        viewing_zone=zone_record(zone) if zone else None, advice=advice(design, case, viewers, folder=folder),
         assumed=case.assumed, approximate=APPROXIMATE, digest=design.digest,
     )  # fmt: skip
 
@@ -54,11 +69,35 @@ def predicted(loaded: Loaded, design: Design) -> AppearanceRecord:
 def viewers_of(design: Design, case: Case) -> dict[str, ViewerRecord]:
     """What every viewer sees."""
     most = orders_of(case.setting, case.front.shifted(by=-case.front_error), case.rear.shifted(by=-case.rear_error))
-    found = ranged(
-        lambda front, rear: numbers(case.setting, case.eyes, front, rear, orders=most),
+    found, sights = _ranged(case, case.eyes, orders=most), sights_of(design)
+    return {who: _viewer(design, case, who, _of(who, found), sights.get(who)) for who in case.eyes}
+
+
+def angles_of(case: Case) -> tuple[AngleRecord, ...]:
+    """What is seen straight on and off axis, by the angle alone."""
+    away = sum(hypot(eye.distance_mm, eye.sideways_mm) for eye in case.eyes.values()) / len(case.eyes)
+    eyes = {f"{at:g}": Eye(distance_mm=away * cos(radians(at)), sideways_mm=away * sin(radians(at))) for at in ANGLES_DEG}
+    case = replace(case, setting=replace(case.setting, images=False))
+    found = _ranged(case, eyes, orders=LEAST_ORDERS)
+    return tuple(_angle(at, _of(f"{at:g}", found)) for at in ANGLES_DEG)
+
+
+def _angle(at: float, found: Found) -> AngleRecord:
+    names = ("screen_gain", "screen_luminance_cd_m2", "picture_de00", "room_contrast")
+    echo = {"echo_ratio": "echo/1/ratio", "echo_shift_mm": "echo/1/shift_mm"}
+    told = {name: name for name in names} | echo
+    return AngleRecord(
+        incidence_deg=at,
+        mirror_reflectance=_scalar(found["mirror_reflectance"]),
+        **{key: _scalar(found[name]) for key, name in told.items() if name in found},
+    )
+
+
+def _ranged(case: Case, eyes: Mapping[str, Eye], *, orders: int) -> Found:
+    return ranged(
+        lambda front, rear: numbers(case.setting, eyes, front, rear, orders=orders),
         front=case.front, rear=case.rear, front_error=case.front_error, rear_error=case.rear_error,
     )  # fmt: skip
-    return {who: _viewer(design, case, who, _of(who, found)) for who in case.eyes}
 
 
 def _of(who: str, found: Found) -> dict[str, Ranged]:
@@ -73,7 +112,7 @@ def _widened(value: Ranged, extremes: Iterable[Ranged]) -> Ranged:
     return Ranged(value=value.value, low=min(one.low for one in every), high=max(one.high for one in every))
 
 
-def _viewer(design: Design, case: Case, who: str, found: Found) -> ViewerRecord:
+def _viewer(design: Design, case: Case, who: str, found: Found, sight: tuple[float, tuple[SightRecord, ...]] | None) -> ViewerRecord:
     eye, lit = case.eyes[who], case.setting.strip is not None
     return ViewerRecord(
         incidence_deg=eye.incidence_deg,
@@ -82,7 +121,8 @@ def _viewer(design: Design, case: Case, who: str, found: Found) -> ViewerRecord:
         light_wall=lateral(case.setting, eye)[0] if lit else None,
         light_images=_images(found) if lit else None,
         diodes_merge_from_mm=merging_distance_mm(pitch_mm=design.facts.light.pitch) if lit else None,
-        picture_share=_share(design, who),
+        picture_share=_share(design, who, sight[0]) if sight else None,
+        sight=sight[1] if sight else None,
     )
 
 
@@ -108,15 +148,14 @@ def _images(found: Found) -> tuple[LightImageRecord, ...]:
             x=_scalar(found[f"light/{m}/x"]),
             y=_scalar(found[f"light/{m}/y"]),
             depth_mm=_scalar(found[f"light/{m}/depth_mm"]),
+            off_axis_deg=_scalar(found[f"light/{m}/incidence_deg"]),
         )
         for m in range(most)
         if f"light/{m}/x" in found
     )
 
 
-def _share(design: Design, who: str) -> ScalarRecord | None:
-    name = f"seen.{who}"
-    if name not in design.ledger:
-        return None
-    share, worst = design.ledger[name], tolerance(design.ledger, name).worst_mm
+def _share(design: Design, who: str, share: float) -> ScalarRecord:
+    """The share seen, with what deviations of the parts make of the ledger's own."""
+    worst = tolerance(design.ledger, f"seen.{who}").worst_mm
     return ScalarRecord(value=share, low=max(share - worst, 0.0), high=min(share + worst, 1.0))
