@@ -32,6 +32,7 @@ from halfsilver.units.values import read_date
         ("share", "0.02", 0.02), ("share", "2 %", 0.02), ("share", "1", 1),
         ("area", "2 m2", 2), ("area", "2 m²", 2), ("area", "10 sq ft", 0.9290304), ("area", "10 sq. ft.", 0.9290304), ("area",
         "1 in2", 0.00064516),
+        ("flow", "6 l/s", 6), ("flow", "90 l/min", 1.5), ("flow", "60 cfm", 28.316846592),
         ("density", "2500 kg/m3", 2500), ("density", "2.5 g/cm³", 2500),
         ("voltage", "24 V", 24), ("current", "350 mA", 0.35), ("linear-power", "14.4 W/m", 14.4), ("linear-power", "3.048 W/ft", 10),
         ("pitch", "60 /m", 60), ("pitch", "60/m", 60), ("pitch", "60 per m", 60), ("pitch", "3.048 /ft", 10),

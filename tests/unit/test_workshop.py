@@ -187,7 +187,7 @@ DAMAGE = [
     ("neither yes nor no", "mouldings.csv", ("470,yes", "470,maybe"), "unknown-word", "470,|maybe", "yes, no"),
     ("more than all light", "glass.csv", ("68,66", "71,66"), "more-light-than-falls-on-it", "30,|71,66", "101 %"),
     ("spectrum not there", "glass.csv", (",0,40,\n", ",0,40,mine.csv\n"), "file-missing", ",0,40,|mine.csv", "spectrum"),
-    ("same id", "supplies.csv", lambda text: text + "supply-12-60,Other,12,6,86,1\n", "duplicate-id", "|supply-12-60,Other", "line 3"),
+    ("same id", "supplies.csv", lambda text: text + "supply-12-60,Other,12,6,86,1,30\n", "duplicate-id", "|supply-12-60,Other", "line 3"),
     ("same id elsewhere", "hardware.csv", lambda text: text + "supply-24-60,Other,pad,3,,20,,,,100\n",
      "duplicate-id", "|supply-24-60,Other", "supplies.csv, line 4"),
     ("stock of nothing", "stock.csv", ("slim-19-8ft,slim-19,", "slim-19-8ft,slim-91,"),
@@ -283,7 +283,7 @@ def test_an_optional_column_may_be_left_out(folder: Path) -> None:
     rows = [row[:-1] for row in csv.reader(path.read_text().splitlines())]
     with path.open("w", newline="") as stream:
         csv.writer(stream).writerows(rows)
-    assert {supply.mass for supply in read_workshop(folder).supplies.values()} == {0.3}
+    assert {supply.inrush for supply in read_workshop(folder).supplies.values()} == {0.0}
 
 
 def test_an_outline_may_run_the_other_way_round(folder: Path, workshop: Workshop) -> None:

@@ -105,9 +105,9 @@ def copy_workshop(folder: Path) -> list[Path]:
 def _gather(reading: Reading) -> Workshop | None:
     tree, head = reading.document("workshop.yaml", WorkshopFile, kind="workshop/1")
     glass = reading.table("glass.csv", GlassKind)
-    mouldings = reading.table("mouldings.csv", Moulding)
+    mouldings = reading.table("mouldings.csv", Moulding, units={"across": "1/%"})
     points = reading.table("profiles.csv", ProfilePoint)
-    lights = reading.table("lights.csv", LightKind, units={"flux": "lm/m", "density": "kg/m"})
+    lights = reading.table("lights.csv", LightKind, units={"flux": "lm/m", "density": "kg/m", "rails": "ohm/m"})
     supplies = reading.table("supplies.csv", Supply)
     hardware = reading.table("hardware.csv", Hardware)
     stock = reading.table("stock.csv", StockSize, units={"price": head.currency} if head is not None else {})

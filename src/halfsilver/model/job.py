@@ -13,9 +13,11 @@ from typing import Annotated, Any
 from halfsilver.model.edid import Edid
 from halfsilver.model.quantities import (
     Angle,
+    Area,
     Auto,
     ColourTemperature,
     Distance,
+    Flow,
     Fraction,
     HalfAngle,
     Illuminance,
@@ -159,7 +161,15 @@ class FeedPoints(Enum):
 
     ONE_END = "one-end"
     BOTH_ENDS = "both-ends"
+    OPPOSITE_CORNERS = "opposite-corners"
     EACH_SIDE = "each-side"
+
+
+class SupplyPlace(Enum):
+    """Where the supply of the lights is: its losses warm the case or do not."""
+
+    CASE = "case"
+    OUTSIDE = "outside"
 
 
 class Visit(Enum):
@@ -169,6 +179,13 @@ class Visit(Enum):
     HOME = "home"
 
 
+class RecessCarries(Enum):
+    """What carries a piece in its recess."""
+
+    SILL = "sill"
+    FIXINGS = "fixings"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Recess:
     """The hole in the wall that takes the whole piece."""
@@ -176,6 +193,34 @@ class Recess:
     width: PositiveLength = told("clear width of the recess")
     height: PositiveLength = told("clear height of the recess")
     depth: PositiveLength = told("clear depth of the recess")
+    carries: RecessCarries | None = told("what carries the piece: the sill it stands on, or fixings", default=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fixings:
+    """What holds the piece to its wall. Absent values are assumed, and printed as assumed."""
+
+    count: Annotated[int, Quantity("count", least=1, most=100)] | None = told(
+        "fixings along the top; absent: the studs that surely lie behind it, in another ground 2", default=None
+    )
+    rated: Mass | None = told("load that one fixing may carry in this ground, as its maker prints it", default=None)
+    screw: Annotated[int, Quantity("count", least=6, most=14)] | None = told("number of the wood screw in a stud; absent: 10", default=None)
+    length: PositiveLength | None = told("length of that screw; absent: 3 in", default=None)
+    below_top: Length | None = told("fixings below the upper edge of the outside; absent: 2 in", default=None)
+    studs: PositiveLength | None = told("from one stud to the next; absent: 16 in", default=None)
+    gravity: Annotated[float, Quantity("number", least=0.31, most=0.73)] | None = told(
+        "assigned gravity of the studs; absent: 0.42, spruce-pine-fir", default=None
+    )
+    lining: Length | None = told("plasterboard between rail and stud; absent: 1/2 in", default=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Base:
+    """The foot of a standing piece."""
+
+    front: Length = told("how far the foot reaches out before the front face")
+    back: Length = told("how far it reaches out behind the back")
+    height: Length = told("height of the foot under the frame", default=0.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -187,6 +232,10 @@ class Mounting:
     ground: Ground = told("what the fixings go into", default=Ground.UNKNOWN)
     centre_height: Length | None = told("height of the centre of the outside above the floor", default=None)
     recess: Recess | None = told("the recess, when the piece goes into one", default=None)
+    fixings: Fixings = told("what holds it to the wall", default_factory=Fixings)
+    mount_rated: Mass | None = told("load of the screen's own mount, when it carries the frame", default=None)
+    base: Base | None = told("the foot, when the piece stands", default=None)
+    tilt: HalfAngle = told("how far the face leans from upright", default=0.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -316,6 +365,10 @@ class Room:
     facing_luminance: Luminance | None = told("luminance of what the glass mirrors", default=None)
     temperature: Temperature | None = told("air temperature", default=None)
     humidity: Share | None = told("relative humidity", default=None)
+    warmest: Temperature | None = told("highest air temperature of the year while it runs; absent: 30 degC is assumed", default=None)
+    driest: Share | None = told("lowest relative humidity that lasts for weeks; absent: 30 % is assumed", default=None)
+    dampest: Share | None = told("highest relative humidity that lasts for weeks; absent: 60 % is assumed", default=None)
+    wall: Temperature | None = told("temperature of the wall behind it on the coldest day", default=None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -324,6 +377,13 @@ class Place:
 
     visitors: Visit = told("public, or home", default=Visit.PUBLIC)
     walking_within: Length | None = told("horizontal distance from the glass to where people walk", default=None)
+    door_within: Length | None = told("from the glass to the nearest edge of a closed door, where there is one", default=None)
+    water_within: Length | None = told("from the glass to the edge of a tub, shower or pool, where there is one", default=None)
+    path_width: PositiveLength | None = told("clear width of the path without the piece", default=None)
+    controls: Length | None = told("height of switch or sensor above the floor", default=None)
+    hours: Annotated[float, Quantity("duration", least=0.0, most=86_400.0)] | None = told(
+        "how long it runs on a day; absent: 12 h are assumed", default=None
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -367,8 +427,26 @@ class Lights:
     kind: str = told("id in the catalogue of lights")
     colour: ColourTemperature | None = told("colour temperature of white light", default=None)
     dim: Annotated[float, Quantity("number", least=0.0, most=1.0)] = told("dimmer setting, 0 to 1", default=1.0)
+    pulses: Annotated[int, Quantity("count", least=0, most=1_000_000)] | None = told(
+        "how often a second the dimmer switches; 0: it does not switch", default=None
+    )
     feed: FeedPoints | Auto = told("how the strip is fed", default=Auto.AUTO)
     corner: Corner | Auto = told("where the feed is, as the viewer sees it", default=Auto.AUTO)
+    dimmest: Fraction | None = told("least light along the strip over the greatest; absent: 85 %", default=None)
+    supply: str | None = told("id in the catalogue of supplies; absent: the smallest that is loaded to 80 % at most", default=None)
+    supply_place: SupplyPlace | None = told("in the case, or outside it; absent: in the case is assumed", default=None)
+    lead: PositiveLength | None = told("from the supply to the first feed, one way; absent: 2 m are assumed", default=None)
+    gauge: Annotated[int, Quantity("count", least=8, most=18)] | None = told("American gauge of the leads; absent: chosen", default=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """What lets warm air out from behind the screen."""
+
+    low: Area | None = told("free area of the openings at the bottom; absent: the slot behind or round the frame", default=None)
+    high: Area | None = told("free area of the openings at the top; absent: as `low`", default=None)
+    apart: PositiveLength | None = told("from the middle of the low to the middle of the high openings; absent: the outside", default=None)
+    fan: Flow | None = told("air that a fan moves as fitted, about half of what is printed on it", default=None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -394,6 +472,7 @@ class Frame:
 
     front: FrontFrame
     rear: RearFrame | None = None
+    ties: Annotated[int, Quantity("count", least=0, most=200)] | None = told("screws that tie the two frames beside the glue", default=None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -435,6 +514,14 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Handling:
+    """Who lifts it, and how it travels."""
+
+    people: Annotated[int, Quantity("count", least=1, most=12)] | None = told("who lift it on the day; absent: 2 are assumed", default=None)
+    cushion: Length | None = told("foam on each side in the crate; absent: the workshop's", default=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Terms:
     """Commercial terms."""
 
@@ -467,9 +554,11 @@ class Job:
     glass: Glass = told("the sheets")
     gap: PositiveLength | Auto = told("air between the two sheets", default=Auto.AUTO)
     lights: Lights | None = told("the strip of lights", default=None)
+    case: Case = told("openings and fan for warm air", default_factory=Case)
     frame: Frame = told("the frames")
     battens: Battens = told("the battens", default_factory=Battens)
     retainers: Retainers = told("plates and bars", default_factory=Retainers)
     fit: Fit = told("play", default_factory=Fit)
     measured: tuple[Reading, ...] = told("readings taken so far, oldest first", default=())
+    handling: Handling = told("lifting and carriage", default_factory=Handling)
     terms: Terms = told("commercial terms", default_factory=Terms)

@@ -26,7 +26,7 @@ class Quantity:
     """What may be written in a field, and between which bounds (in the inner unit, inclusive).
 
     ``kind`` is one of: length, angle, mass, power, luminance, illuminance, temperature (degC), colour-temperature (K), percent (a share,
-    written ``2 %``), share (``0.02`` or ``2 %``), area (m2), density, voltage, current, linear-power (W/m), pitch (1/m), duration (s),
+    written ``2 %``), share (``0.02`` or ``2 %``), area (m2), flow (l/s), density, voltage, current, linear-power (W/m), pitch (1/m), duration (s),
     number, count, money, amount, currency, date, aspect, fraction (its denominator), pattern (mm).
     """
 
@@ -43,6 +43,8 @@ SignedLength = Annotated[float, Quantity("length", least=-50_000.0, most=50_000.
 Distance = Annotated[float, Quantity("length", least=10.0, most=200_000.0)]
 Angle = Annotated[float, Quantity("angle", least=-360.0, most=360.0)]
 HalfAngle = Annotated[float, Quantity("angle", least=0.0, most=80.0)]
+Area = Annotated[float, Quantity("area", least=0.0, most=10.0)]
+Flow = Annotated[float, Quantity("flow", least=0.0, most=1_000.0)]
 Mass = Annotated[float, Quantity("mass", least=0.0, most=2_000.0)]
 Power = Annotated[float, Quantity("power", least=0.0, most=20_000.0)]
 Luminance = Annotated[float, Quantity("luminance", least=0.0, most=1e7)]

@@ -12,7 +12,7 @@ from typing import Annotated, TypeVar
 
 from halfsilver.errors import JobError, Problem
 from halfsilver.model.job import Screen, Units, told
-from halfsilver.model.quantities import Length, Percent, PositiveLength, Quantity, Share
+from halfsilver.model.quantities import Length, Percent, PositiveLength, Quantity, Share, Temperature
 
 Density = Annotated[float, Quantity("density", least=1.0, most=25_000.0)]
 Index = Annotated[float, Quantity("number", least=1.0, most=4.0)]
@@ -62,6 +62,8 @@ class GlassKind:
     impact: str = told("impact class as marked on the pane, such as ANSI Z97.1 A; empty for none", default="")
     lead_days: Count = told("days from order to delivery; 0: from stock", default=0)
     min_strip: Length = told("narrowest strip that still breaks cleanly", default=25.0)
+    interlayer: Length = told("film of a laminated sheet of two equal plies", default=0.76)
+    coupling: Share = told("shear that the film passes on under a load of minutes; under a lasting one it passes none", default=0.1)
     spectrum: str = told("file with its measured spectrum", default="")
 
     @property
@@ -85,6 +87,9 @@ class Moulding:
     plane_least: Length = told("least planing that leaves the face flat enough to glue", default=0.0)
     may_turn_over: bool = told("may be turned end for end when mitres are nested", default=False)
     finish: str = told("as it comes", default="")
+    across: Annotated[float, Quantity("number", least=0.0, most=0.02)] = told(
+        "growth across the grain for 1 % of moisture, 1/%; 0: by the timber's name", default=0.0
+    )
     profile: tuple[tuple[float, float], ...] = field(default=(), metadata={"doc": "points x, z", "elsewhere": True})
 
 
@@ -104,6 +109,15 @@ class LightKind:
     colour: str = told("white, tunable or rgb", default="white")
     roll: PositiveLength = told("length of a roll", default=5000.0)
     density: Annotated[float, Quantity("number", least=0.0, most=10.0)] = told("mass, kg/m", default=0.05)
+    rails: Annotated[float, Quantity("number", least=0.0, most=100.0)] = told(
+        "resistance of both copper rails together, ohm/m; 0: estimated from the width", default=0.0
+    )
+    forward: Annotated[float, Quantity("voltage", least=0.0, most=60.0)] = told(
+        "voltage below which it stays dark; 0: three quarters of its voltage", default=0.0
+    )
+    regulated: bool = told("each segment holds its current whatever the voltage", default=False)
+    channel: bool = told("carried by a metal channel", default=False)
+    highest_surrounding: Temperature = told("highest air temperature round it", default=45.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,6 +130,7 @@ class Supply:
     power: Annotated[float, Quantity("power", least=1.0, most=2_000.0)]
     efficiency: Share = told("share of the input that leaves as output", default=0.87)
     mass: Annotated[float, Quantity("mass", least=0.0, most=50.0)] = told("mass", default=0.3)
+    inrush: Annotated[float, Quantity("current", least=0.0, most=500.0)] = told("current at switching on; 0: not known", default=0.0)
 
 
 class HardwareUse(Enum):
@@ -236,6 +251,9 @@ class Habits:
     backing_density: Density = told("mass per volume of the backing", default=700.0)
     spare_stick: bool = told("cut one stick more than needed", default=True)
     batten_land: Length = told("least batten width that takes pin and strip", default=9.0)
+    crate_cushion: Length = told("foam on each side of a packed piece", default=50.0)
+    crate_wall: Length = told("thickness of a crate's boards", default=12.0)
+    crate_density: Density = told("mass per volume of its boards", default=600.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -286,6 +304,23 @@ class Prices:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Air:
+    """The air in which timber is stored and pieces are closed."""
+
+    temperature: Temperature = told("air temperature of the shop", default=20.0)
+    humidity: Share = told("relative humidity of the shop", default=0.45)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mains:
+    """The mains at the place: what a circuit carries, what its energy costs. A licensed electrician has the last word."""
+
+    voltage: Annotated[float, Quantity("voltage", least=12.0, most=480.0)] = told("nominal voltage", default=120.0)
+    circuit: Annotated[float, Quantity("current", least=1.0, most=100.0)] = told("rating of the branch circuit's breaker", default=15.0)
+    energy: Price = told("price of a kWh", default="0")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WorkshopFile:
     """The workshop's head file: who it is, how it works."""
 
@@ -296,6 +331,8 @@ class WorkshopFile:
     allowances: Allowances
     day: Annotated[float, Quantity("duration", least=1_800.0, most=86_400.0)] = told("working time of a day", default=8 * 3_600.0)
     prices: Prices = told("what is added and how it is priced", default_factory=Prices)
+    air: Air = told("the shop's own air", default_factory=Air)
+    mains: Mains = told("the mains at the place", default_factory=Mains)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -104,6 +104,12 @@ SCALES: Final[Mapping[str, Scale]] = {
     ),
     "share": Scale(noun="A share", factors=_PERCENT, spellings=_PERCENT_WORDS, examples=("%",), places=4),
     "area": _AREA,
+    "flow": Scale(
+        noun="A flow of air",
+        factors={"l/s": _ONE, "l/min": Fraction(1, 60), "cfm": 1000 * exact(M3_PER_FT3) / 60},
+        examples=("l/s", "cfm"),
+        places=3,
+    ),
     "density": _DENSITY,
     "voltage": Scale(
         noun="A voltage", factors={"V": _ONE, "mV": Fraction(1, 1000)}, spellings={"volt": "V", "volts": "V"}, examples=("V",)
