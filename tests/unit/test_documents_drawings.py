@@ -10,7 +10,7 @@ import ezdxf
 import pytest
 
 from documents_cases import NAMES, design, odd_jobs, show_of
-from halfsilver.documents.drawings import drawing_files, drawings, sheets
+from halfsilver.documents.drawings import drawing_files, drawn, sheets
 from halfsilver.documents.section_parts import face_depth_mm
 from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.words import printable, shortened
@@ -28,7 +28,7 @@ LEFT_OUT = ("screen.offset.", "relief.badge.at", "relief.receiver/../x.at", "rel
 
 def views(name: str) -> dict[str, View]:
     made = design(name)
-    return dict(drawings(made, show_of(made)))
+    return dict(drawn(made, show_of(made)).views)
 
 
 def dimensions(scene: Scene) -> Iterator[Dimension]:
@@ -67,7 +67,7 @@ def test_what_is_drawn_is_as_long_as_it_says(name: str) -> None:
 @pytest.mark.parametrize("name", [*NAMES, *odd_jobs()])
 def test_no_text_covers_anything(name: str) -> None:
     made = design(name)
-    on_sheets = {sheet.title: overlaps(sheet) for sheet in sheets(made, show_of(made), date="2026-10-01", revision=1)}
+    on_sheets = {sheet.title: overlaps(sheet) for sheet in sheets(drawn(made, show_of(made)), date="2026-10-01", revision=1)}
     assert {title: found for title, found in on_sheets.items() if found} == {}
 
 
@@ -144,7 +144,7 @@ def test_hostile_names_of_parts_are_plain_names_of_files() -> None:
 
 def test_files_are_svg_and_dxf_with_real_dimensions() -> None:
     made = design("foyer")
-    files = drawing_files(made, show_of(made))
+    files = drawing_files(drawn(made, show_of(made)))
     assert {"front.svg", "front.dxf", "section-left.dxf", "relief-badge.svg"} <= set(files)
     document = ezdxf.read(StringIO(files["front.dxf"].decode()))
     found = {round(d.get_measurement(), 3) for d in document.modelspace().query("DIMENSION")}

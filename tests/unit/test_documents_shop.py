@@ -17,7 +17,7 @@ import pytest
 from pypdf import PdfReader
 
 from documents_cases import FINDINGS, NAMES, design, finding, job, show_of, workshop
-from halfsilver.documents.drawings import sheets
+from halfsilver.documents.drawings import drawn, sheets
 from halfsilver.documents.finding_words import finding_groups
 from halfsilver.documents.shop import shop_pdf
 from halfsilver.drawing.scene import Dimension, flat
@@ -73,7 +73,7 @@ def test_inch_jobs_go_on_letter_and_tabloid_others_on_a4_and_a3() -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_every_dimension_of_a_sheet_stands_on_its_page(name: str) -> None:
     of = design(name)
-    for number, sheet in enumerate(sheets(of, show_of(of), date="2026-10-01", revision=3), start=1):
+    for number, sheet in enumerate(sheets(drawn(of, show_of(of)), date="2026-10-01", revision=3), start=1):
         squeezed = pages(name)[number].replace(" ", "")
         texts_of = {item.text for view in sheet.views for item in flat(view.scene.items) if isinstance(item, Dimension)}
         assert [text for text in texts_of if text.replace(" ", "") not in squeezed] == []
@@ -197,11 +197,11 @@ SCRIPT = """
 import hashlib, sys
 sys.path[:0] = [sys.argv[1] + "/src", sys.argv[1] + "/tests"]
 from documents_cases import FINDINGS, design, show_of
-from halfsilver.documents.drawings import drawing_files
+from halfsilver.documents.drawings import drawing_files, drawn
 from halfsilver.documents.shop import shop_pdf
 of = design("foyer")
 data = shop_pdf(of, FINDINGS, show=show_of(of), date="2026-10-01", revision=3, version="0.1.0")
-print(hashlib.sha256(data).hexdigest(), hashlib.sha256(b"".join(drawing_files(of, show_of(of)).values())).hexdigest())
+print(hashlib.sha256(data).hexdigest(), hashlib.sha256(b"".join(drawing_files(drawn(of, show_of(of))).values())).hexdigest())
 """
 
 

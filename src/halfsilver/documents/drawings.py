@@ -117,8 +117,21 @@ def placed(plan: Plan, found: Mapping[str, Scene], box: Box) -> tuple[View, ...]
     )
 
 
-def drawings(design: Design, show: Show) -> Mapping[str, View]:
-    """Every drawing at the scale of its sheet, by name.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """Every drawing of a design, fitted once to its place on its sheet."""
+
+    job: Job
+    sheets: tuple[tuple[Plan, tuple[View, ...]], ...]
+
+    @property
+    def views(self) -> Mapping[str, View]:
+        """The drawings by name, such as ``front``, ``section-left``, ``relief-badge``."""
+        return {name: view for plan, views in self.sheets for name, view in zip(_names(plan), views, strict=True)}
+
+
+def drawn(design: Design, show: Show) -> Drawn:
+    """Every drawing at the scale and place of its sheet.
 
     Parameters
     ----------
@@ -129,54 +142,41 @@ def drawings(design: Design, show: Show) -> Mapping[str, View]:
 
     Returns
     -------
-    mapping of str to View
-        Names such as ``front``, ``section-left``, ``relief-badge``.
+    Drawn
+        To be written as sheets, and as files for other programs.
 
     Raises
     ------
     RenderError
         If a view does not fit its sheet at any usual scale.
     """
-    found = scenes(Sizes(design, show))
-    box = free_box(design.facts.job)
-    return {name: view for plan in plans(found) for name, view in zip(_names(plan), placed(plan, found, box), strict=True)}
+    job, found = design.facts.job, scenes(Sizes(design, show))
+    box = free_box(job)
+    return Drawn(job=job, sheets=tuple((plan, placed(plan, found, box)) for plan in plans(found)))
 
 
 def _names(plan: Plan) -> list[str]:
     return [name for row in plan.rows for name in row]
 
 
-def sheets(design: Design, show: Show, *, date: str, revision: int) -> Iterator[Sheet]:
-    """The framed sheets of the shop's document.
-
-    Raises
-    ------
-    RenderError
-        If a view does not fit its sheet at any usual scale.
-    """
-    job = design.facts.job
-    found, box = scenes(Sizes(design, show)), free_box(job)
-    width, height = landscape(papers(job).drawings)
-    for plan in plans(found):
-        block = title_block(job, plan.title, date=date, revision=revision)
-        yield framed(placed(plan, found, box), width_mm=width, height_mm=height, block=block)
+def sheets(done: Drawn, *, date: str, revision: int) -> Iterator[Sheet]:
+    """The framed sheets of the shop's document."""
+    width, height = landscape(papers(done.job).drawings)
+    for plan, views in done.sheets:
+        block = title_block(done.job, plan.title, date=date, revision=revision)
+        yield framed(views, width_mm=width, height_mm=height, block=block)
 
 
-def drawing_files(design: Design, show: Show) -> dict[str, bytes]:
+def drawing_files(done: Drawn) -> dict[str, bytes]:
     """Every drawing as SVG, and what a machine or another drawing may take up as DXF too, by file name.
 
     Straight sticks and battens have no DXF: their cut sheet says all there is.
-
-    Raises
-    ------
-    RenderError
-        If a view does not fit its sheet at any usual scale.
     """
     from halfsilver.drawing.dxf import view_dxf
     from halfsilver.drawing.svg import sheet_svg
 
     files: dict[str, bytes] = {}
-    for name, view in drawings(design, show).items():
+    for name, view in done.views.items():
         files[f"{name}.svg"] = sheet_svg(sheet_of(view), paper="#ffffff").encode()
         if not name.startswith(STRAIGHT):
             files[f"{name}.dxf"] = view_dxf(view).encode()

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from halfsilver.documents.caution_words import cautions
 from halfsilver.documents.dimension_table import dimension_groups, readings_to_take
-from halfsilver.documents.drawings import papers, sheets
+from halfsilver.documents.drawings import Drawn, drawn, papers, sheets
 from halfsilver.documents.finding_words import counts, finding_groups
 from halfsilver.documents.part_table import part_groups
 from halfsilver.documents.picture import glance
@@ -33,6 +33,7 @@ def shop_pdf(
     revision: int,
     version: str,
     more: Mapping[str, bytes] | None = None,
+    done: Drawn | None = None,
 ) -> bytes:
     """The shop's document as a PDF.
 
@@ -52,6 +53,8 @@ def shop_pdf(
         Version of the program.
     more : mapping of str to bytes, optional
         Further pages, as `halfsilver.documents.more.more_pages` gives them.
+    done : Drawn, optional
+        The drawings, where they are fitted already.
 
     Returns
     -------
@@ -64,8 +67,8 @@ def shop_pdf(
         If a drawing does not fit its paper, or the document cannot be typeset.
     """
     job, sizes = design.facts.job, Sizes(design, show)
-    drawn = list(sheets(design, show, date=date, revision=revision))
-    pages = {f"sheet-{k}.svg": sheet_svg(sheet).encode() for k, sheet in enumerate(drawn)}
+    framed = list(sheets(done or drawn(design, show), date=date, revision=revision))
+    pages = {f"sheet-{k}.svg": sheet_svg(sheet).encode() for k, sheet in enumerate(framed)}
     chosen = papers(job)
     data = {
         "title": printable(job.title),
@@ -78,7 +81,7 @@ def shop_pdf(
         "units": f"inches, to 1/{job.fraction}" if job.units is Units.INCH else "millimetres",
         "paper": PAPERS[chosen.words],
         "sheet": landscape(chosen.drawings),
-        "sheets": [[name, sheet.title] for name, sheet in zip(pages, drawn, strict=True)],
+        "sheets": [[name, sheet.title] for name, sheet in zip(pages, framed, strict=True)],
         "glance": "glance.svg",
         "sentence": sentence_of(design),
         "headline": headline(sizes),

@@ -120,7 +120,22 @@ def _settle(labels: list[_Label], wishes: list[float], clear: float) -> None:
 
 def _past_texts(label: _Label, rail: _Rail, avoid: Sequence[Quad]) -> float:
     """The nearest place from which the leader runs through no text; the present one if there is none."""
-    return next((label.along + n for n in NUDGES if not _meets(label, rail, label.along + n, avoid)), label.along)
+    near = _within_reach(label, rail, avoid)
+    return next((label.along + n for n in NUDGES if not _meets(label, rail, label.along + n, near)), label.along)
+
+
+def _within_reach(label: _Label, rail: _Rail, avoid: Sequence[Quad]) -> list[Quad]:
+    """Boxes that the leader could run through from any of the places that are tried."""
+    ends = (label.tip, rail.at(label.along - NUDGES[-2]), rail.at(label.along + NUDGES[-2]))
+    (left, right), (bottom, top) = ((min(values), max(values)) for values in zip(*ends, strict=True))
+    return [
+        quad
+        for quad in avoid
+        if any(x >= left for x, _ in quad)
+        and any(x <= right for x, _ in quad)
+        and any(y >= bottom for _, y in quad)
+        and any(y <= top for _, y in quad)
+    ]
 
 
 def _meets(label: _Label, rail: _Rail, along: float, avoid: Sequence[Quad]) -> bool:

@@ -1,8 +1,8 @@
 """Views as DXF: true size in millimetres, one layer per role, real dimension entities, the same bytes each time.
 
 The drawing stands in model space at 1:1; lettering, ticks and dashes are as large as the view's scale asks, so that a print at
-that scale looks like the sheet. Tints are left out. The ledger name of a dimension or part rides along as extended data of the
-application ``HALFSILVER``.
+that scale looks like the sheet. Tints and hatches are left out: a machine or another drawing takes up edges. The ledger name of
+a dimension or part rides along as extended data of the application ``HALFSILVER``.
 """
 
 from __future__ import annotations
@@ -53,7 +53,7 @@ def view_dxf(view: View, *, style: DrawingStyle = DEFAULT_STYLE) -> str:
         document = new("R2010", units=MM)
         _prepare(document, view, style)
         writer = _Writer(document.modelspace(), view, style)
-        writer.write(plot_view(view, style=style))
+        writer.write(plot_view(view, style=style, hatched=False))
         for placed in place_dimensions(view, style=style):
             writer.dimension(placed)
         # The order of these two depends on the hash seed unless they are named first.

@@ -53,11 +53,15 @@ def fitted(
         If it does not fit at any of the scales.
     """
     room_x, room_y = box[2] - box[0], box[3] - box[1]
+    left, bottom, right, top = scene.extents()
     for scale in sorted(scales):
+        # All that is printed reaches at least as far as the shapes: where these are too large, nothing need be placed.
+        if max((right - left) * scale.factor - room_x, (top - bottom) * scale.factor - room_y) > 1e-6:
+            continue
         view = View(scene=scene, scale=scale, caption=caption)
-        left, bottom, right, top = view_bounds(view, style=style)
-        if right - left <= room_x and top - bottom <= room_y:
-            at = ((box[0] + box[2] - left - right) / 2.0, (box[1] + box[3] - bottom - top) / 2.0)
+        x0, y0, x1, y1 = view_bounds(view, style=style)
+        if x1 - x0 <= room_x and y1 - y0 <= room_y:
+            at = ((box[0] + box[2] - x0 - x1) / 2.0, (box[1] + box[3] - y0 - y1) / 2.0)
             return replace(view, at_mm=at)
     raise RenderError(
         f"The view '{scene.title}' does not fit {room_x:.0f} x {room_y:.0f} mm of paper at {max(scales).text}."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, radians, sin
 
 from halfsilver.drawing.fonts import FontMetrics, Weight
@@ -82,6 +82,20 @@ Ink = InkPath | InkArc | InkText | InkGroup
 def ink_path(chains: tuple[tuple[Point, ...], ...], role: Role, style: DrawingStyle, *, closed: bool = False) -> InkPath:
     """Lines in the pen of their role."""
     return InkPath(chains=chains, role=role, pen=style.pens[role], closed=closed)
+
+
+def shifted(item: Ink, by_mm: Point) -> Ink:
+    """The same ink at another place of the paper."""
+    dx, dy = by_mm
+    match item:
+        case InkGroup():
+            return replace(item, items=tuple(shifted(inner, by_mm) for inner in item.items))
+        case InkPath():
+            return replace(item, chains=tuple(tuple((x + dx, y + dy) for x, y in chain) for chain in item.chains))
+        case InkArc():
+            return replace(item, centre=(item.centre[0] + dx, item.centre[1] + dy))
+        case InkText():
+            return replace(item, at=(item.at[0] + dx, item.at[1] + dy))
 
 
 def leaves(items: Iterable[Ink]) -> Iterator[InkPath | InkArc | InkText]:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import lru_cache
+
 from halfsilver.drawing.columns import plot_callouts
 from halfsilver.drawing.dimensions import dimension_ink, place_dimensions
 from halfsilver.drawing.gaps import interrupted
-from halfsilver.drawing.ink import Ink, InkGroup, InkText, bounds, joined, leaves
+from halfsilver.drawing.ink import Ink, InkGroup, InkText, bounds, joined, leaves, shifted
 from halfsilver.drawing.notes import caption_ink, leader_ink, text_ink
 from halfsilver.drawing.scene import Callouts, Leader, Scene, Text, flat
 from halfsilver.drawing.shapes import shapes_ink
@@ -32,6 +35,13 @@ def plot_view(view: View, *, style: DrawingStyle = DEFAULT_STYLE, hatched: bool 
     InkGroup
         Shapes first, then dimensions, leaders and callouts, texts last.
     """
+    drawn = _at_origin(replace(view, at_mm=(0.0, 0.0)), style, hatched)
+    return replace(drawn, items=tuple(shifted(item, view.at_mm) for item in drawn.items))
+
+
+# A view is fitted, then printed on its sheet, alone, and into another program's file: its ink is the same each time.
+@lru_cache(maxsize=64)
+def _at_origin(view: View, style: DrawingStyle, hatched: bool) -> InkGroup:
     shapes = shapes_ink(view.scene.items, view, style, hatched=hatched)
     over: list[Ink] = [dimension_ink(p, style) for p in place_dimensions(view, style=style)]
     items = tuple(flat(view.scene.items))

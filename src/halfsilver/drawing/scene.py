@@ -12,7 +12,7 @@ from enum import Enum
 from math import hypot, isfinite
 
 from halfsilver.drawing.fonts import Weight
-from halfsilver.drawing.style import Material, Role
+from halfsilver.drawing.style import Material, Pen, Role
 from halfsilver.errors import RenderError
 
 Point = tuple[float, float]
@@ -51,19 +51,21 @@ class Anchor(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """A straight line."""
+    """A straight line, in the pen of its role or one of its own."""
 
     start: Point
     end: Point
     role: Role = Role.OUTLINE
+    pen: Pen | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Polyline:
-    """An open chain of straight lines."""
+    """An open chain of straight lines, in the pen of its role or one of its own."""
 
     points: tuple[Point, ...]
     role: Role = Role.OUTLINE
+    pen: Pen | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,6 +86,8 @@ class Polygon:
         Direction of the hatch instead of the material's own. [deg]
     open_edges : tuple of int
         Edges that get no outline, because the part goes on there; edge k runs from corner k to the next.
+    fill : str
+        A colour of its own, ``#rrggbb``, instead of a material.
     name, title : str
         Stable name of the part (a ledger or part name), and what a person calls it.
     """
@@ -94,6 +98,7 @@ class Polygon:
     role: Role | None = Role.OUTLINE
     grain_deg: float | None = None
     open_edges: tuple[int, ...] = ()
+    fill: str = ""
     name: str = ""
     title: str = ""
 
@@ -111,12 +116,13 @@ class Arc:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Circle:
-    """A circle, filled where it has a material."""
+    """A circle, filled where it has a material or a colour of its own."""
 
     centre: Point
     radius_mm: float
     material: Material | None = None
     role: Role | None = Role.OUTLINE
+    fill: str = ""
     name: str = ""
     title: str = ""
 

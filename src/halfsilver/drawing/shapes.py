@@ -36,9 +36,9 @@ def _shape(item: Item, view: View, style: DrawingStyle, hatched: bool) -> list[I
     paper = view.paper
     match item:
         case Line():
-            return [ink_path(((paper(item.start), paper(item.end)),), item.role, style)]
+            return [InkPath(chains=((paper(item.start), paper(item.end)),), role=item.role, pen=item.pen or style.pens[item.role])]
         case Polyline():
-            return [ink_path((tuple(map(paper, item.points)),), item.role, style)]
+            return [InkPath(chains=(tuple(map(paper, item.points)),), role=item.role, pen=item.pen or style.pens[item.role])]
         case Polygon():
             return _filled(item, view, style, hatched)
         case Arc():
@@ -63,7 +63,7 @@ def _shape(item: Item, view: View, style: DrawingStyle, hatched: bool) -> list[I
                     end_deg=360.0,
                     role=role,
                     pen=style.pens[role] if item.role else None,
-                    fill=style.fillings[item.material].tint if item.material else "",
+                    fill=item.fill or (style.fillings[item.material].tint if item.material else ""),
                 )
             ]
         case CentreLine():
@@ -79,7 +79,9 @@ def _shape(item: Item, view: View, style: DrawingStyle, hatched: bool) -> list[I
 def _filled(item: Polygon, view: View, style: DrawingStyle, hatched: bool) -> list[Ink]:
     loops = tuple(tuple(view.paper(p) for p in loop) for loop in (item.points, *item.holes))
     ink: list[Ink] = []
-    if item.material:
+    if item.fill:
+        ink.append(InkPath(chains=loops, role=Role.HATCH, pen=None, closed=True, fill=item.fill))
+    elif item.material:
         filling = style.fillings[item.material]
         if filling.tint:
             ink.append(InkPath(chains=loops, role=Role.HATCH, pen=None, closed=True, fill=filling.tint))

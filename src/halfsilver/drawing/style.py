@@ -150,7 +150,7 @@ def _fillings() -> dict[Material, Filling]:
     }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class DrawingStyle:
     """One value that decides the look of every drawing; lengths are millimetres of the paper.
 

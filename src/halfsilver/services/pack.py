@@ -87,7 +87,7 @@ def pack_files(
 ) -> dict[str, bytes]:
     """Every file of the pack but its manifest, by path within the folder."""
     from halfsilver.documents.client import client_pdf
-    from halfsilver.documents.drawings import drawing_files
+    from halfsilver.documents.drawings import drawing_files, drawn
     from halfsilver.documents.full_size import templates_pdf
     from halfsilver.documents.labels import labels_pdf
     from halfsilver.documents.more import more_pages
@@ -108,11 +108,12 @@ def pack_files(
         CHANGES: changed,
     }
     say("Drawings")
-    contents |= {f"drawings/{name}": data for name, data in drawing_files(design, show).items()}
+    done = drawn(design, show)
+    contents |= {f"drawings/{name}": data for name, data in drawing_files(done).items()}
     say("Documents")
     more = more_pages(design, work.plan, work.steps, work.scheduled, work.bill, lines_of(changed) or (), show)
     issued: dict[str, Any] = {"show": show, "date": date, "revision": revision}
-    contents["shop.pdf"] = shop_pdf(design, found, **issued, version=__version__, more=more)
+    contents["shop.pdf"] = shop_pdf(design, found, **issued, version=__version__, more=more, done=done)
     contents["client.pdf"] = client_pdf(design, found, client_view(design, work.bill), **issued, version=__version__)
     contents["labels.pdf"] = labels_pdf(design, work.plan, **issued, job=design.digest[:12])
     templates = templates_pdf(design, **issued, version=__version__)

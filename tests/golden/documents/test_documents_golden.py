@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from documents_cases import design, show_of
-from halfsilver.documents.drawings import drawings
+from halfsilver.documents.drawings import drawn
 from halfsilver.drawing.fit import sheet_of
 from halfsilver.drawing.svg import sheet_svg
 
@@ -24,7 +24,7 @@ LOOKED_AT = ("foyer.front", "foyer.back", "foyer.section-left", "foyer.relief-ba
 def test_the_drawing_is_the_one_that_was_looked_at(name: str) -> None:
     example, stem = name.split(".")
     made = design(example)
-    seen, now = HERE / f"{name}.svg", sheet_svg(sheet_of(drawings(made, show_of(made))[stem]), paper="#ffffff")
+    seen, now = HERE / f"{name}.svg", sheet_svg(sheet_of(drawn(made, show_of(made)).views[stem]), paper="#ffffff")
     if not seen.exists() or seen.read_text(encoding="utf-8") != now:
         CHANGED.mkdir(parents=True, exist_ok=True)
         (CHANGED / f"{name}.svg").write_text(now, encoding="utf-8", newline="\n")
