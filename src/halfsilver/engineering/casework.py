@@ -16,6 +16,7 @@ from halfsilver.errors import RangeError
 from halfsilver.model.formula import formula
 
 HOTTEST_DEGC = 99.0
+NEAR = 1e-8  # of the bracket: far below what any reading tells apart
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,10 +80,11 @@ def _root(function: Callable[[float], float], low: float, high: float) -> float:
     at_low, at_high, side = function(low), function(high), 0
     if at_low >= 0 or at_high <= 0:
         return low if at_low >= 0 else high
+    reach = at_high - at_low
     for _ in range(80):
         x = (low * at_high - high * at_low) / (at_high - at_low)
         at_x = function(x)
-        if abs(at_x) <= 1e-10 * (at_high - at_low) or high - low <= 1e-10:
+        if abs(at_x) <= NEAR * reach or high - low <= NEAR:
             break
         if at_x < 0:
             low, at_low = x, at_x
