@@ -257,6 +257,7 @@ def _lights(setting: Setting, table: Cavity, eye: Eye, veil: float, passed: floa
     for name, background in count.items():
         visible = seen.visible_images(images, background_cd_m2=background, thresholds=setting.thresholds, times=PLAINLY)
         yield f"visible_images{name}", visible
+        yield f"background{name}_cd_m2", background
         if not name:
             yield "visible_round_trips", seen.visible_round_trips(visible)
             yield "deepest_mm", images[visible - 1].depth_mm if visible else 0.0

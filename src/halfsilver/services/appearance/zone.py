@@ -15,7 +15,7 @@ from halfsilver.model.appearance import SightRecord, ZoneRecord
 
 Real = NDArray[np.float64]
 COLUMNS, ROWS, EVERY = 61, 45, 4
-LEAST_HALF_WIDTH_MM, LEAST_DEPTH_MM, NEAREST_MM = 2500.0, 4000.0, 300.0
+LEAST_HALF_WIDTH_MM, LEAST_DEPTH_MM, NEAREST_MM = 2500.0, 4000.0, 50.0
 BEYOND_VIEWERS = 1.25
 LEAST_SHOWN_MM = 0.05
 

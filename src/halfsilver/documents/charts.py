@@ -1,0 +1,36 @@
+"""Charts of what will be seen, as drawings, and what they say in plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from halfsilver.documents.chart_light import contrast_chart, images_chart, spectra_chart
+from halfsilver.documents.chart_parts import Chart
+from halfsilver.documents.chart_zone import zone_chart
+from halfsilver.drawing.fit import sheet_of
+from halfsilver.drawing.svg import sheet_svg
+from halfsilver.drawing.view import Scale, View
+from halfsilver.model.charts import Charts
+from halfsilver.model.job import Units
+
+
+def charts(shown: Charts, *, units: Units) -> tuple[Chart, ...]:
+    """Every chart, the most telling first."""
+    made: list[Chart] = []
+    if shown.images:
+        made.append(images_chart(shown.images, units))
+    if shown.zone:
+        made.append(zone_chart(shown.zone, units))
+    if shown.contrast:
+        made.append(contrast_chart(shown.contrast))
+    return (*made, *(spectra_chart(one) for one in shown.spectra))
+
+
+def chart_svg(chart: Chart) -> bytes:
+    """A chart on paper just large enough for it."""
+    return sheet_svg(sheet_of(View(scene=chart.scene, scale=Scale(1.0)), margin_mm=2.0), paper="#ffffff").encode()
+
+
+def chart_files(made: Sequence[Chart]) -> Mapping[str, bytes]:
+    """By name: ``viewing-zone.svg`` and so on."""
+    return {f"{chart.name}.svg": chart_svg(chart) for chart in made}
