@@ -33,8 +33,8 @@ def zone_chart(shown: ZoneChart, units: Units) -> Chart:
 
 
 def _zone_says(shown: ZoneChart) -> str:
-    seen = [f"{printable(one.who)} sees {_share(one.share)} of the picture" for one in shown.stands]
-    lead = "The map shows the room from above, the piece at its top. " + (f"{', '.join(seen)}. " if seen else "")
+    seen = ", ".join(f"{printable(one.who)} {_share(one.share)}" for one in shown.stands)
+    lead = "The map shows the room from above, the piece at its top. " + (f"Seen of the picture: {seen}. " if seen else "")
     if not shown.limits:
         return lead + "Nothing in the frame stands before the picture anywhere in this room."
     return (

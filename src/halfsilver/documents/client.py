@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from halfsilver.documents.bill_sheet import amount, share
+from halfsilver.documents.chart_parts import Chart
+from halfsilver.documents.charts import chart_rows
 from halfsilver.documents.client_words import care, describing, key_numbers, provided, tiles, to_mind, to_settle
 from halfsilver.documents.cut_rows import Row
 from halfsilver.documents.drawings import papers
@@ -47,6 +49,7 @@ def client_pdf(
     version: str,
     options: Sequence[OptionRecord] = (),
     picture: bytes | None = None,
+    charts: Sequence[Chart] = (),
 ) -> bytes:
     """The client's document as a PDF.
 
@@ -70,6 +73,8 @@ def client_pdf(
         Other ways to make it, side by side.
     picture : bytes, optional
         A PNG picture for the first page.
+    charts : sequence of Chart
+        Shown with what they say in plain words.
 
     Returns
     -------
@@ -84,6 +89,7 @@ def client_pdf(
     job, sizes = design.facts.job, Sizes(design, show)
     box = DRAWING_SMALL_MM if picture else DRAWING_MM
     drawing = sheet_svg(sheet_of(fitted(client_scene(sizes), box=(0, 0, *box), scales=SCALES), margin_mm=1.0)).encode()
+    told, pictures = chart_rows(charts)
     data: Row = {
         "title": printable(job.title),
         "running": shortened(job.title, room_mm=RUNNING_MM, size_mm=RUNNING_CAPITAL_MM),
@@ -101,12 +107,13 @@ def client_pdf(
         "settle": to_settle(findings),
         "mind": to_mind(sizes, findings),
         "care": care(sizes),
+        "charts": told,
         "options": [_option(sizes, option) for option in options],
         "price": _price(bill) if bill is not None else {},
         "included": [sentence(printable(words)) for words in bill.included] if bill is not None else [],
         "left_out": [sentence(printable(words)) for words in bill.not_included] if bill is not None else [],
     }
-    files = {"look.typ": template("look.typ"), "drawing.svg": drawing} | ({PICTURE: framed_png(picture)} if picture else {})
+    files = {"look.typ": template("look.typ"), "drawing.svg": drawing} | pictures | ({PICTURE: framed_png(picture)} if picture else {})
     return typeset("client.typ", data, pictures=files)
 
 

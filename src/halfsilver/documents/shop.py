@@ -94,6 +94,7 @@ def shop_pdf(
         "dimensions": dimension_groups(sizes),
         "cautions": cautions(job.scope),
         "more": more is not None,
+        "charts": "charts.typ" in (more or {}),
     }
     pictures = {**pages, "glance.svg": sheet_svg(glance(sizes)).encode(), **(more or {})}
     return typeset("shop.typ", data, pictures=pictures)

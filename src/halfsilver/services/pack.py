@@ -24,6 +24,7 @@ from halfsilver.services.revisions import CHANGES, changes_text, lines_of, previ
 from halfsilver.units.quantities import read_quantity
 
 MANIFEST = "manifest.json"
+CLIENT_CHARTS = 2
 Say = Callable[[str], None]
 
 
@@ -86,12 +87,14 @@ def pack_files(
     loaded: Loaded, design: Design, work: Making, changed: bytes, *, date: str, revision: int, say: Say = lambda stage: None
 ) -> dict[str, bytes]:
     """Every file of the pack but its manifest, by path within the folder."""
+    from halfsilver.documents.charts import chart_files, chart_pages, charts
     from halfsilver.documents.client import client_pdf
     from halfsilver.documents.drawings import drawing_files, drawn
     from halfsilver.documents.full_size import templates_pdf
     from halfsilver.documents.labels import labels_pdf
     from halfsilver.documents.more import more_pages
     from halfsilver.documents.shop import shop_pdf
+    from halfsilver.services.appearance.charts import charts_of
     from halfsilver.services.appearance.findings import appearance_findings, with_appearance
     from halfsilver.services.appearance.predict import predicted
 
@@ -110,11 +113,15 @@ def pack_files(
     say("Drawings")
     done = drawn(design, show)
     contents |= {f"drawings/{name}": data for name, data in drawing_files(done).items()}
+    say("Charts")
+    shown = charts(charts_of(design, appearance, folder=loaded.folder), units=design.facts.job.units)
+    contents |= {f"charts/{name}": data for name, data in chart_files(shown).items()}
     say("Documents")
     more = more_pages(design, work.plan, work.steps, work.scheduled, work.bill, lines_of(changed) or (), show)
     issued: dict[str, Any] = {"show": show, "date": date, "revision": revision}
-    contents["shop.pdf"] = shop_pdf(design, found, **issued, version=__version__, more=more, done=done)
-    contents["client.pdf"] = client_pdf(design, found, client_view(design, work.bill), **issued, version=__version__)
+    contents["shop.pdf"] = shop_pdf(design, found, **issued, version=__version__, more={**more, **chart_pages(shown)}, done=done)
+    bill, telling = client_view(design, work.bill), shown[:CLIENT_CHARTS]
+    contents["client.pdf"] = client_pdf(design, found, bill, **issued, version=__version__, charts=telling)
     contents["labels.pdf"] = labels_pdf(design, work.plan, **issued, job=design.digest[:12])
     templates = templates_pdf(design, **issued, version=__version__)
     if templates is not None:
