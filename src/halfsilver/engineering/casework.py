@@ -130,6 +130,31 @@ def wall_face_degc(*, wall: Wall, air_degc: float, room_degc: float) -> float:
     return _root(surplus, room_degc, air_degc)
 
 
+@formula(name="heat.wall_heat", source="series of film, wall and film", status="derived", unit="W")
+def wall_heat_w(*, wall: Wall, air_degc: float, room_degc: float) -> float:
+    """Heat that a wall passes to the room.
+
+    Parameters
+    ----------
+    wall, air_degc, room_degc
+        As in `wall_face_degc`.
+
+    Returns
+    -------
+    float
+        Heat. [W]
+
+    References
+    ----------
+    Derived, as `heat.wall_face`.
+    """
+    return _given_off_w(wall, wall_face_degc(wall=wall, air_degc=air_degc, room_degc=room_degc), room_degc)
+
+
+def _given_off_w(wall: Wall, face_degc: float, room_degc: float) -> float:
+    return wall.area_mm2 * 1e-6 * _outside_w_m2(wall=wall, face_degc=face_degc, room_degc=room_degc)
+
+
 def _outside_w_m2(*, wall: Wall, face_degc: float, room_degc: float) -> float:
     h = convection_w_m2k(surface_degc=face_degc, air_degc=room_degc, length_mm=wall.length_mm, facing=wall.facing)
     return h * (face_degc - room_degc) + radiation_w_m2(emissivity=wall.emissivity, surface_degc=face_degc, surroundings_degc=room_degc)
@@ -199,10 +224,7 @@ def case_balance(
             air_degc=air_degc,
             rise_k=air_degc - room_degc,
             surface_degc=faces,
-            wall_w=tuple(
-                wall.area_mm2 * 1e-6 * _outside_w_m2(wall=wall, face_degc=face, room_degc=room_degc)
-                for wall, face in zip(walls, faces, strict=True)
-            ),
+            wall_w=tuple(_given_off_w(wall, face, room_degc) for wall, face in zip(walls, faces, strict=True)),
             vent_m3_s=flow,
             vent_w=flow * room.density_kg_m3 * room.heat_capacity_j_kgk * (air_degc - room_degc),
         )

@@ -1,6 +1,6 @@
 """``auto`` decided: a bounded search over explicit candidates, each resolved and scored; the reason and the runner-up are kept.
 
-Order: planing and spacer frame from the asked gap, then the batten, then the sight margin, then feed and corner of the strip. Nothing is
+Order: planing and spacer frame from the asked gap, then the batten, then the sight margin, last the feed of the strip. Nothing is
 random; the same job gives the same decisions, and a job with the decisions written in gives the same design.
 """
 
@@ -14,7 +14,8 @@ from halfsilver.layout.constructions import lay_out
 from halfsilver.layout.design import Design
 from halfsilver.layout.facts import Facts
 from halfsilver.ledger.ledger import Ledger
-from halfsilver.model.job import Construction, Corner, FeedPoints, Job, Side
+from halfsilver.making.wiring import choose_feed, is_lit
+from halfsilver.model.job import Construction, Corner, Job, Side
 from halfsilver.model.quantities import Auto
 from halfsilver.model.workshop import Workshop
 
@@ -43,12 +44,12 @@ def decided(job: Job, workshop: Workshop) -> Design:
             facts = Facts(job, workshop, choices)
     if isinstance(job.fit.sight_margin, Auto) and job.size is None:
         choices = _with_margin(facts)
-    return lay_out(job, workshop, choices)
+    return _with_feed(lay_out(job, workshop, choices))
 
 
 def _cavity_choices(facts: Facts) -> Choices:
     planed, spacer, bedding = _gap_choices(facts)
-    return Choices(planed=planed, spacer_frame=spacer, bedding=bedding, feed=_feed(facts), corner=_corner(facts))
+    return Choices(planed=planed, spacer_frame=spacer, bedding=bedding, corner=_corner(facts))
 
 
 def _gap_choices(facts: Facts) -> tuple[Choice | None, Choice | None, Choice | None]:
@@ -184,25 +185,20 @@ def cone_share(ledger: Ledger) -> float:
     return max(wide, high)
 
 
-def _feed(facts: Facts) -> Word | None:
-    """Feed at one end where the run is short, else at both ends of it."""
-    if facts.job.lights is None or not isinstance(facts.job.lights.feed, Auto):
-        return None
-    size = facts.job.size
-    wide, high = (facts.screen.width_mm, facts.screen.height_mm) if facts.job.screen else (size.width, size.height) if size else (0.0, 0.0)
-    around_m = 2 * (wide + high) / 1000
-    watts = facts.light.power * around_m
-    if around_m <= 5.0 and watts <= 60:
-        return Word(
-            value=FeedPoints.ONE_END.value,
-            reason=f"about {around_m:.1f} m and {watts:.0f} W: short enough for one feed",
-            runner_up="both ends",
-        )
-    return Word(
-        value=FeedPoints.BOTH_ENDS.value,
-        reason=f"about {around_m:.1f} m and {watts:.0f} W: a run fed at one end would dim towards the other",
-        runner_up="each side",
+def _with_feed(design: Design) -> Design:
+    """The design with its strip fed at the fewest points that keep the dimmest segment bright enough; sizes do not hang on it."""
+    facts = design.facts
+    if facts.job.lights is None or not isinstance(facts.job.lights.feed, Auto) or not is_lit(design.ledger):
+        return design
+    choice = choose_feed(facts, design.ledger)
+    told = [f"{feed.value.replace('-', ' ')} {100 * share:.0f} %" for feed, share in choice.dimmest.items()]
+    kept = choice.dimmest[choice.feed] >= choice.wanted
+    reason = (
+        f"the dimmest segment has {100 * choice.dimmest[choice.feed]:.0f} % of the light of the brightest; "
+        f"{f'{100 * choice.wanted:.0f} % is wanted' if kept else f'no way of feeding keeps the {100 * choice.wanted:.0f} % that is wanted'}"
     )
+    feed = Word(value=choice.feed.value, reason=reason, runner_up=", ".join(told[:-1]) if kept else ", ".join(told))
+    return replace(design, facts=Facts(facts.job, facts.workshop, replace(facts.choices, feed=feed)))
 
 
 def _corner(facts: Facts) -> Word | None:

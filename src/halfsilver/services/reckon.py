@@ -55,6 +55,7 @@ LONG_UNITS = {
     "_w_mk": "W/(m K)",
     "_n_mm": "N mm",
     "_n_m": "N m",
+    "_j_k": "J/K",
     "_m3_s": "m3/s",
     "_lm_m": "lm/m",
     "_w_m": "W/m",

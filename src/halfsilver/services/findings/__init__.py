@@ -10,9 +10,18 @@ from collections.abc import Callable, Iterator
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
+from halfsilver.services.checks.check import Check
+from halfsilver.services.checks.run import checks
 from halfsilver.services.findings import assumed, coating, cutting, edid, fit, frame, place, screen, sight
 
 Rule = Callable[[Design, Show], Iterator[Finding]]
+
+
+def engineered(design: Design, show: Show) -> Iterator[Finding]:
+    """What the engineering checks come to, without their workings."""
+    for found in checks(design, show):
+        yield found.finding if isinstance(found, Check) else found
+
 
 RULES: tuple[Rule, ...] = (
     *fit.RULES,
@@ -23,6 +32,7 @@ RULES: tuple[Rule, ...] = (
     *coating.RULES,
     *cutting.RULES,
     *place.RULES,
+    engineered,
     *assumed.RULES,
 )
 

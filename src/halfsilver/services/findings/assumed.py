@@ -12,11 +12,8 @@ from halfsilver.model.job import Battens, Construction, Ground, MountingKind
 from halfsilver.model.quantities import Auto
 
 NOT_RUN = (
-    ("heat.case", "heat inside the case", "Leave the screen's vents free and ask its maker for the highest surrounding temperature."),
-    ("wiring.strip", "voltage along the strip, supply and conductors", "Mains work is for a licensed electrician; local codes decide."),
     ("mount.fixings", "fixings, load path and the wall", "A competent installer chooses and proves them."),
     ("glass.strength", "strength and deflection of the panes", "Ask the glass supplier for large or leaning-height panes."),
-    ("damp.dew_point", "condensation in the cavity and movement of the timber", "Acclimatise timber and glass before closing the case."),
     (
         "appearance.numbers",
         "brightness, contrast, echoes and repeats of the lights",

@@ -9,7 +9,7 @@ from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import CoatedSide, Construction
 from halfsilver.model.workshop import GlassDuty
-from halfsilver.services.findings.fit import panes
+from halfsilver.services.checks.known import panes
 
 PRACTICE = "common practice"
 

@@ -10,17 +10,13 @@ from halfsilver.ledger.shown import Show
 from halfsilver.ledger.tolerance import chance_below, tolerance
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import MountingKind
+from halfsilver.services.checks.known import panes
 
 PRACTICE = "common practice"
 BATTEN_END_MM = 0.5  # a batten a little short is bedded in glue: common practice
 FAR_MM = 6.0  # a quarter of an inch: common practice
 FAR_SHARE = 0.01
 BOUGHT_CLEARANCE_MM = 4.0  # 2 mm a side for glass that is bought to size: common practice
-
-
-def panes(design: Design) -> tuple[str, ...]:
-    """Names of the sheets there are, front to back."""
-    return tuple(which for which in ("front", "rear") if f"{which}.glass.width" in design.ledger)
 
 
 def clearance(design: Design, show: Show) -> Iterator[Finding]:

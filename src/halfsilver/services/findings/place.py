@@ -11,7 +11,7 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import MountingKind, Visit
-from halfsilver.services.findings.fit import panes
+from halfsilver.services.checks.known import panes
 
 LARGE_SQ_FT = 9.0
 ONE_PERSON_KG = 23.0  # NIOSH load constant, at best conditions (revised lifting equation, 1994)

@@ -1,0 +1,341 @@
+"""Heat: air round screen and strip, faces that people touch, openings, blocked openings, warming up, and what grows as it warms."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from halfsilver.engineering import running, vents
+from halfsilver.engineering.casework import CaseBalance, wall_heat_w
+from halfsilver.engineering.constants import ACRYLIC_EXPANSION_PER_K
+from halfsilver.engineering.glass import expansion_mm
+from halfsilver.engineering.heat import air_at
+from halfsilver.engineering.working import Given, Limit, Working, mark_of
+from halfsilver.engineering.workings import heat_workings
+from halfsilver.layout.design import Design
+from halfsilver.layout.frames import DIRECTIONS
+from halfsilver.ledger.shown import Show
+from halfsilver.making.wiring import is_lit
+from halfsilver.model.finding import Finding, Severity
+from halfsilver.model.job import MountingKind, Units, Vent
+from halfsilver.model.workshop import GlassMake
+from halfsilver.services.checks.casing import Casing, casing
+from halfsilver.services.checks.check import Check
+from halfsilver.services.checks.known import PRACTICE, not_run, panes
+
+BALANCE = "steady balance of walls and stack flow (ASHRAE Fundamentals)"
+PROBE = "maker of the screen; a probe in the finished case"
+BARE_W_M = 10.0  # a strip above this wants metal behind it; common practice
+ALUMINIUM_PER_K = 23e-6  # EN 1999-1-1, 3.2.5 [memory]
+SWING_K = 40.0  # from the coldest store to running in summer; common practice
+MM2_PER_SQ_IN = 645.16
+
+
+def case(design: Design, show: Show) -> Iterator[Check | Finding]:
+    """The case at rest in the warmest room: air against the limits of screen and strip, faces, openings, blocked openings, warming up."""
+    box = casing(design)
+    if box.power_w is None:
+        yield not_run("heat.air", what="heat inside the case", key="screen.power", source=BALANCE, unit="degC")
+        return
+    if not box.power_w:
+        return
+    limit, whose = _limit(design)
+    if limit is None:
+        yield not_run(
+            "heat.air", what="air round the screen against its limit", key="screen.highest_surrounding", source=BALANCE, unit="degC",
+            meanwhile="Many screens bear 40 degC at their own intake: ask its maker.",
+        )  # fmt: skip
+        return
+    state = box.balance()
+    if state is None:
+        yield _too_hot(box, limit)
+    else:
+        yield from _at_rest(design, box, state, limit, whose)
+    yield _openings(design, box, limit)
+    if box.openings.low_mm2 or box.openings.fan_m3_s:
+        yield _blocked(box, limit, whose)
+
+
+def _limit(design: Design) -> tuple[float | None, str]:
+    """Highest air temperature of what is inside, and whose it is. [degC]"""
+    facts = design.facts
+    limits = [(facts.light.highest_surrounding, "strip")] if is_lit(design.ledger) else []
+    if facts.job.screen is not None:
+        highest = facts.screen.screen.highest_surrounding
+        if highest is None:
+            return None, "screen"
+        limits.append((highest, "screen"))
+    return min(limits, default=(None, ""))
+
+
+def _too_hot(box: Casing, limit: float) -> Finding:
+    return Finding(
+        rule="heat.air", source=BALANCE, status="derived", severity=Severity.STOP, limit=limit, unit="degC",
+        advice=f"{box.power_w:.0f} W ({', '.join(box.sources)}) cannot leave this case below 99 degC: it needs openings "
+        f"(case.low, case.high), a "
+        "fan (case.fan) or less heat inside.",
+    )  # fmt: skip
+
+
+def _at_rest(design: Design, box: Casing, state: CaseBalance, limit: float, whose: str) -> Iterator[Check]:
+    assert box.power_w is not None
+    air, *touch = heat_workings(
+        balance=state, power_w=box.power_w, room_degc=box.room.value, highest_surrounding_degc=limit, touched="glass"
+    )
+    assumed = [*(["room.warmest"] if box.room.assumed else []), *([box.openings.origin] if "assumed" in box.openings.origin else [])]
+    usual = _usual(design, box)
+    hot = usual is None or usual > limit
+    yield Check(
+        working=replace(
+            air, given=(box.room.given("warmest room", "To", "degC"), *air.given[:1], air.given[2]),
+            assumptions=(*air.assumptions, *assumed), limit_source=f"data sheet of the {whose}", confirms=PROBE,
+        ),
+        broken=Severity.STOP if hot else Severity.CAUTION,
+        advice=f"In a room of {box.room.value:g} degC{' (assumed: room.warmest)' if box.room.assumed else ''} the air inside comes to "
+        f"{state.air_degc:.0f} degC with {box.power_w:.0f} W ({', '.join(box.sources)}); the {whose} bears {limit:g} degC. "
+        f"{'' if usual is None else f'With usual power {usual:.0f} degC. '}"
+        f"{100 * state.vent_w / box.power_w:.0f} % of the heat leaves with air. It is warmer next to the {whose}: prove it with a probe.",
+        entries=("outside.width", "outside.height", "depth.back"),
+    )  # fmt: skip
+    for working in touch:
+        yield Check(
+            working=working,
+            broken=Severity.STOP,
+            advice=f"The warmest face comes to {working.result:.0f} degC with the room at 25 degC; glass that is touched for up "
+            f"to 10 s may have "
+            f"{working.limit:g} degC (from memory).",
+        )
+    constant = running.time_constant_s(capacity_j_k=box.capacity_j_k, power_w=box.power_w, rise_k=state.rise_k) / 3600
+    mark = mark_of(running.time_constant_s)
+    yield Check(
+        working=Working(
+            rule="heat.warm_up",
+            title="time in which it makes 63 % of its rise",
+            given=(
+                Given(name="heat capacity", symbol="C", value=box.capacity_j_k, unit="J/K", origin="masses and specific heats"),
+                Given(name="rise", symbol="dT", value=state.rise_k, unit="K"),
+                Given(name="heat", symbol="P", value=box.power_w, unit="W"),
+            ),
+            formula="C dT/P",
+            result=constant,
+            unit="h",
+            source=mark.source,
+            status="practice",
+            assumptions=("glass 720, timber 1600, metal 460, screen 900 J/kgK", "all of it warms alike"),
+            confirms="a probe over one day",
+        ),
+        advice=f"It warms slowly: 63 % of the rise after {constant:.1f} h, 95 % after {3 * constant:.1f} h. Run it that long at "
+        f"full picture and "
+        "full light, back against its wall or a board, before it is closed and before it is judged.",
+    )
+
+
+def _usual(design: Design, box: Casing) -> float | None:
+    """Air with the screen's typical power, where the job knows it and the greatest breaks the limit or not. [degC]"""
+    power = design.facts.screen.screen.power if design.facts.job.screen is not None else None
+    if power is None or power.typical is None or power.maximum is None or box.power_w is None:
+        return None
+    less = replace(box, power_w=box.power_w - power.maximum + power.typical).balance()
+    return less.air_degc if less else None
+
+
+def _area(design: Design, area_mm2: float) -> str:
+    metric = f"{area_mm2 / 100:.0f} cm2"
+    return f"{area_mm2 / MM2_PER_SQ_IN:.1f} sq in ({metric})" if design.facts.job.units is Units.INCH else metric
+
+
+def _openings(design: Design, box: Casing, limit: float) -> Check | Finding:
+    """The least openings that keep the limit: what the walls do not carry at the limit has to leave with air."""
+    mark, there = mark_of(vents.vent_needed_mm2), box.openings
+    rise, have = limit - box.room.value, min(there.low_mm2, there.high_mm2)
+    if rise <= 0:
+        return Finding(
+            rule="heat.vent", source=mark.source, status=mark.status, severity=Severity.STOP, value=box.room.value, limit=limit,
+            unit="degC",
+            advice=f"The room itself comes to {box.room.value:g} degC, the limit inside is {limit:g} degC: no opening helps. Cool "
+            f"the room, or "
+            "choose a screen that bears more.",
+        )  # fmt: skip
+    assert box.power_w is not None
+    by_walls = sum(wall_heat_w(wall=wall, air_degc=limit, room_degc=box.room.value) for wall in box.walls)
+    left = max(box.power_w - by_walls - _fan_heat_w(box, rise), 0.0)
+    needed = vents.vent_needed_mm2(power_w=left, rise_k=rise, height_mm=there.apart_mm, outside_degc=box.room.value) if left else 0.0
+    flow = vents.fan_flow_m3_s(power_w=left, rise_k=rise, outside_degc=box.room.value)
+    by = f"the walls{' and the fan' if there.fan_m3_s else ''}"
+    said = (
+        f"At the limit of {limit:g} degC {by} carry {box.power_w - left:.0f} W of {box.power_w:.0f} W. The rest needs "
+        f"{_area(design, needed)} free "
+        f"low down and as much high up, or a fan that moves {1000 * flow:.1f} l/s "
+        f"({vents.cubic_feet_per_minute(flow_m3_s=flow):.0f} cfm) as "
+        f"fitted; there are {_area(design, have)} each ({there.origin}). Mesh counts by its open share, 0.5 to 0.8. Low openings "
+        f"in the lower "
+        "edge, high ones in the upper, neither into the other's stream (case.low, case.high, case.fan)."
+        if left
+        else f"At the limit of {limit:g} degC {by} carry all of {box.power_w:.0f} W; openings are not needed for that, and what "
+        f"there are must stay free."
+    )
+    return Check(
+        working=Working(
+            rule="heat.vent",
+            title="smaller of the openings below and above",
+            given=(
+                Given(name="heat", symbol="P", value=box.power_w, unit="W"),
+                Given(name="through the walls and a fan at the limit", symbol="Pw", value=box.power_w - left, unit="W"),
+                Given(name="rise allowed", symbol="dT", value=rise, unit="K"),
+                Given(name="distance of the openings", symbol="H", value=there.apart_mm, unit="mm"),
+            ),
+            formula="A = (P - Pw)/(rho cp dT) x sqrt(2)/(Cd sqrt(2 g H dT/Ti))",
+            result=have,
+            limit=needed,
+            side=Limit.AT_LEAST,
+            unit="mm2",
+            source=mark.source,
+            limit_source="",
+            status="assumed" if "assumed" in there.origin else mark.status,
+            assumptions=(f"openings: {there.origin}", "warmth alone drives the air", "nothing stands before them"),
+            confirms=PROBE,
+        ),
+        advice=said,
+        entries=("outside.width", "outside.height"),
+    )
+
+
+def _fan_heat_w(box: Casing, rise_k: float) -> float:
+    room = air_at(temperature_degc=box.room.value)
+    return box.openings.fan_m3_s * room.density_kg_m3 * room.heat_capacity_j_kgk * rise_k
+
+
+def _blocked(box: Casing, limit: float, whose: str) -> Check | Finding:
+    state = box.balance(blocked=True)
+    said = "Keep curtains, dust and shelves away from the openings, clean them with the glass, and say so on a label at the back."
+    if state is None:
+        return Finding(
+            rule="heat.blocked", source=BALANCE, status="derived", severity=Severity.CAUTION, limit=limit, unit="degC",
+            advice=f"With its openings blocked{' or the fan stopped' if box.openings.fan_m3_s else ''} it would pass 99 degC "
+            f"inside. {said}",
+        )  # fmt: skip
+    return Check(
+        working=Working(
+            rule="heat.blocked",
+            title="air inside with its openings blocked",
+            given=(Given(name="heat", symbol="P", value=box.power_w or 0.0, unit="W"), box.room.given("warmest room", "To", "degC")),
+            formula="To + dT, P = sum(walls)",
+            result=state.air_degc,
+            limit=limit,
+            unit="degC",
+            source=BALANCE,
+            limit_source=f"data sheet of the {whose}",
+            status="derived",
+            assumptions=("no air comes or goes", "the screen does not turn itself down"),
+            confirms=PROBE,
+        ),
+        advice=f"With its openings blocked{' or the fan stopped' if box.openings.fan_m3_s else ''} the air inside comes to "
+        f"{state.air_degc:.0f} degC against {limit:g} degC. {said}",
+    )
+
+
+def screen_vents(design: Design, show: Show) -> Iterator[Finding]:
+    """Vents of the screen that look into a rebate wall."""
+    if design.facts.job.screen is None:
+        return
+    found = design.facts.screen.screen.vents
+    sides = [vent.value for vent in found or () if vent is not Vent.BACK]
+    if found is None:
+        yield not_run("heat.screen_vents", what="where the screen lets its warm air out", key="screen.vents", source=PRACTICE)
+    elif sides:
+        yield Finding(
+            rule="heat.screen_vents", source=PRACTICE, status="practice", severity=Severity.CAUTION, unit="1",
+            advice=f"The screen's vents at the {' and '.join(sides)} face timber: pass the air on by openings through the frame "
+            f"or by a slot as "
+            "deep as its maker asks, and keep bars, pads and tape away from them.",
+        )  # fmt: skip
+
+
+def strip(design: Design, show: Show) -> Iterator[Check]:
+    """A strong strip wants metal behind it."""
+    if not is_lit(design.ledger):
+        return
+    light = design.facts.light
+    yield Check(
+        working=Working(
+            rule="heat.strip",
+            title="power of the strip for each metre",
+            given=(Given(name="metal channel", symbol="c", value=float(light.channel), origin="catalogue"),),
+            formula="p <= 10 W/m without a metal channel",
+            result=light.power,
+            limit=None if light.channel else BARE_W_M,
+            unit="W/m",
+            source="data sheet of the strip",
+            limit_source=PRACTICE,
+            status="practice",
+            confirms="maker of the strip",
+        ),
+        advice=f"{light.power:g} W/m "
+        f"{'in a metal channel' if light.channel else f'on bare timber; above about {BARE_W_M:g} W/m it wants a metal channel'}. "
+        "Its backing is to stay under about 60 degC, and tape on sprayed timber lets go: clip or clean it.",
+        entries=("strip.length",),
+    )
+
+
+def growth(design: Design, show: Show) -> Iterator[Check]:
+    """Acrylic in its rebate and a metal channel between its corners, from the shop to running in summer."""
+    for which in panes(design):
+        kind = design.facts.front_glass if which == "front" else design.facts.rear_glass
+        if kind.make is not GlassMake.ACRYLIC:
+            continue
+        longest = max(design.ledger[f"{which}.glass.{d}"] for d in DIRECTIONS)
+        least = min(design.ledger[f"{which}.clearance.{d}"] for d in DIRECTIONS)
+        grown = expansion_mm(length_mm=longest, rise_k=SWING_K, expansion_per_k=ACRYLIC_EXPANSION_PER_K)
+        yield Check(
+            working=_growth("heat.acrylic", f"growth of the {which} pane of acrylic", longest, ACRYLIC_EXPANSION_PER_K, grown, least),
+            advice=f"The {which} pane of acrylic grows {show(grown, 'mm')} on {show(longest, 'mm')} over {SWING_K:g} K; its clearance is "
+            f"{show(least, 'mm')} in all. It wants that and the tolerances (fit.glass), and no glue at its edge.",
+            entries=(f"{which}.clearance.width", f"{which}.clearance.height"),
+        )
+    if is_lit(design.ledger) and design.facts.light.channel:
+        longest = max(design.ledger[f"strip.run.{d}"] for d in DIRECTIONS)
+        grown = expansion_mm(length_mm=longest, rise_k=SWING_K, expansion_per_k=ALUMINIUM_PER_K)
+        yield Check(
+            working=_growth("heat.channel", "growth of the strip's channel", longest, ALUMINIUM_PER_K, grown, None),
+            advice=f"The channel grows {show(grown, 'mm')} on {show(longest, 'mm')} over {SWING_K:g} K: cut it shorter by that, "
+            f"fix it at one end, "
+            "let it slide at the other, and leave the corner links a loop.",
+            entries=("strip.run.width", "strip.run.height"),
+        )
+
+
+def _growth(rule: str, title: str, length: float, per_k: float, grown: float, limit: float | None) -> Working:
+    mark = mark_of(expansion_mm)
+    return Working(
+        rule=rule,
+        title=title,
+        given=(
+            Given(name="length", symbol="L", value=length, unit="mm"),
+            Given(name="expansion", symbol="a", value=per_k, unit="1/K", origin="assumed"),
+            Given(name="swing", symbol="dT", value=SWING_K, unit="K", origin="assumed"),
+        ),
+        formula="a L dT",
+        result=grown,
+        limit=limit,
+        unit="mm",
+        source="linear expansion",
+        limit_source="clearance of the design" if limit is not None else "",
+        status="practice" if mark.status == "seen" else mark.status,
+        assumptions=(f"from store to summer {SWING_K:g} K",),
+        confirms="data sheet of the material",
+    )
+
+
+def recess(design: Design, show: Show) -> Iterator[Finding]:
+    """A recess holds its own warm air."""
+    if design.facts.job.mounting.kind is not MountingKind.RECESSED:
+        return
+    yield Finding(
+        rule="heat.recess", source=PRACTICE, status="practice", severity=Severity.CAUTION, unit="1",
+        advice="In a recess warm air stays above the piece: open the recess low and high to the room, line it without insulation "
+        "wool behind "
+        "the screen, and leave no flue or pipe in it.",
+    )  # fmt: skip
+
+
+RULES: tuple[Callable[[Design, Show], Iterator[Check | Finding]], ...] = (case, screen_vents, strip, growth, recess)

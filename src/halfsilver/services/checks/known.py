@@ -1,0 +1,94 @@
+"""What checks ask of a design: values with where they are from, heights above the floor, parts carried together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from halfsilver.engineering.working import Given
+from halfsilver.layout.design import Design
+from halfsilver.model.design import Part
+from halfsilver.model.finding import Finding, Severity
+from halfsilver.model.job import MountingKind
+
+PRACTICE = "common practice"
+INSTALLER = "competent installer"
+AUTHORITY = "local building authority"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """A value and where it is from."""
+
+    value: float
+    origin: str
+
+    @property
+    def assumed(self) -> bool:
+        """Whether nobody gave it."""
+        return self.origin == "assumed"
+
+    def given(self, name: str, symbol: str, unit: str = "") -> Given:
+        """The value as it goes into a working."""
+        return Given(name=name, symbol=symbol, value=self.value, unit=unit, origin=self.origin)
+
+
+def known(asked: float | None, assumed: float) -> Known:
+    """What the job says, or else what is assumed."""
+    return Known(value=assumed, origin="assumed") if asked is None else Known(value=asked, origin="asked")
+
+
+def not_run(rule: str, *, what: str, key: str, source: str, unit: str = "1", meanwhile: str = "") -> Finding:
+    """A check that lacks an input: it names the key to fill."""
+    return Finding(
+        rule=rule, source=source, status="assumed", severity=Severity.NOT_RUN, unit=unit,
+        advice=f"Not checked: {what}. Fill in `{key}`.{f' {meanwhile}' if meanwhile else ''}",
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Assembly:
+    """Parts that are carried together: mass, and centre of gravity in the design's axes. [kg, mm]"""
+
+    name: str
+    mass_kg: float
+    at_mm: tuple[float, float, float]
+
+
+def together(name: str, parts: Iterable[Part]) -> Assembly:
+    """Several parts as one body; its centre is the origin where there is no mass."""
+    bodies = [(part.mass_kg * part.quantity, part.at_mm) for part in parts]
+    mass = sum(one for one, _ in bodies)
+    x, y, z = (sum(one * at[axis] for one, at in bodies) / mass if mass else 0.0 for axis in range(3))
+    return Assembly(name=name, mass_kg=mass, at_mm=(x, y, z))
+
+
+def assembly(design: Design, name: str, *prefixes: str, leave: tuple[str, ...] = ()) -> Assembly:
+    """The parts whose ids begin so (all, where no beginning is named), but for those left out."""
+    wanted = (part for part in design.parts if part.id.startswith(prefixes or ("",)) and part.id not in leave)
+    return together(name, wanted)
+
+
+def floor_to_edge_mm(design: Design) -> float | None:
+    """Height of the outside's lower edge above the floor; None where the job does not say. [mm]"""
+    mounting = design.facts.job.mounting
+    if mounting.centre_height is not None:
+        return max(mounting.centre_height - design.ledger["outside.height"] / 2, 0.0)
+    if mounting.kind is MountingKind.STANDING:
+        return mounting.base.height if mounting.base else 0.0
+    return None
+
+
+def frames(design: Design) -> tuple[str, ...]:
+    """Names of the frames there are, front to back."""
+    return tuple(which for which in ("front", "rear") if f"{which}.stick.long" in design.ledger)
+
+
+def panes(design: Design) -> tuple[str, ...]:
+    """Names of the sheets there are, front to back."""
+    return tuple(which for which in ("front", "rear") if f"{which}.glass.width" in design.ledger)
+
+
+def timber_gravity(density_kg_m3: float) -> float:
+    """Gravity of a frame's timber for the rules of screws, from its density at 12 %: a little below the assigned one, kept in their range."""
+    return min(max(density_kg_m3 / 1120.0, 0.31), 0.73)
