@@ -93,7 +93,8 @@ class ViewerRecord:
     for a small white patch and an average picture. ``hidden_contrast`` is the screen showing black, ``..._off`` the screen without power;
     both against ``hidden_threshold``. ``visible_images`` counts before the dark screen, ``..._over_picture`` before an average picture.
     ``picture_x``, ``picture_y`` and ``picture_de00`` are the colour of the screen's white as it arrives, and its CIEDE2000 from that white
-    itself at the same luminance; ``mirror_x`` and ``mirror_y`` are the colour of the room mirrored.
+    itself at the same luminance; ``standby_shows_cd_m2`` is the luminance from which a small light behind the sheets is plainly seen
+    when the screen is off; ``mirror_x`` and ``mirror_y`` are the colour of the room mirrored.
     """
 
     incidence_deg: float
@@ -114,6 +115,7 @@ class ViewerRecord:
     hidden_contrast: ScalarRecord | None = None
     hidden_contrast_off: ScalarRecord | None = None
     hidden_threshold: ScalarRecord | None = None
+    standby_shows_cd_m2: ScalarRecord | None = None
     light_wall: str | None = None
     light_images: tuple[LightImageRecord, ...] | None = None
     visible_images: ScalarRecord | None = None
@@ -147,13 +149,17 @@ class AdviceRecord:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AppearanceRecord:
-    """``appearance.json``."""
+    """``appearance.json``.
+
+    ``infrared`` is the share of 850 to 950 nm that passes all sheets, where their spectra reach so far.
+    """
 
     title: str
     basis: str
     viewers: dict[str, ViewerRecord]
     angles: tuple[AngleRecord, ...]
     viewing_zone: ZoneRecord | None
+    infrared: ScalarRecord | None
     advice: tuple[AdviceRecord, ...]
     assumed: tuple[str, ...]
     approximate: tuple[str, ...]

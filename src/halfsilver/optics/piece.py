@@ -247,6 +247,7 @@ def _hiding(setting: Setting, screen: ScreenLight, mirror: float, passed: float)
     yield "hidden_contrast_off", abs(off) / max(background, 1e-6)
     yield "hidden_contrast", abs(off + passed * screen.black_cd_m2) / max(background, 1e-6)
     yield "hidden_threshold", setting.thresholds.at(background)
+    yield "standby_shows_cd_m2", setting.thresholds.least_step_cd_m2(background + max(off, 0.0)) / max(passed, 1e-6)
 
 
 def _lights(setting: Setting, table: Cavity, eye: Eye, veil: float, passed: float) -> Named:

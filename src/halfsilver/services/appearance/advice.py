@@ -14,11 +14,13 @@ from halfsilver.layout.design import Design
 from halfsilver.model.appearance import AdviceRecord, ViewerRecord
 from halfsilver.model.job import CoatedSide
 from halfsilver.model.workshop import GlassDuty, GlassKind
+from halfsilver.optics.photometry import strip_luminance_cd_m2
 from halfsilver.optics.piece import Setting, numbers, orders_of
 from halfsilver.optics.sheets import Sheet
 from halfsilver.services.appearance.setting import Case, faces_viewer, mounted_sheet
 
 ALIKE, BETTER = 0.025, 1.01
+SAME_FLUX, SAME_GREY = 0.1, 1e-3
 PICTURE, DEPTH, HIDING = "picture", "depth", "hiding"
 FIGURES = ("screen_luminance_cd_m2", "room_contrast", "hidden_contrast", "visible_images", "deepest_mm")
 
@@ -71,9 +73,39 @@ def changes(design: Design, case: Case, folder: Path | None) -> Iterator[Change]
         yield from _turned(design, base, which)
     yield from _gaps(base)
     yield from _lights(design, base)
+    yield from _strips(design, base)
+    yield from _rooms(base)
+    yield from _surround(base)
+
+
+def _rooms(base: Change) -> Iterator[Change]:
+    """Less light in the room; what the glass mirrors goes with it."""
     room = base.setting.room
-    half = replace(room, illuminance_lx=room.illuminance_lx / 2, mirrored_cd_m2=room.mirrored_cd_m2 / 2)
-    yield replace(base, key="room", now="as it is", to="half the light", setting=replace(base.setting, room=half))
+    for part, words in ((2, "half the light"), (4, "a quarter of the light")):
+        less = replace(room, illuminance_lx=room.illuminance_lx / part, mirrored_cd_m2=room.mirrored_cd_m2 / part)
+        yield replace(base, key="room", now="as it is", to=words, setting=replace(base.setting, room=less))
+
+
+def _surround(base: Change) -> Iterator[Change]:
+    """What lies beside the screen as grey as its face."""
+    screen, now = base.setting.screen, base.setting.backing_diffuse
+    if screen is not None and abs(screen.face_diffuse - now) > SAME_GREY:
+        to = replace(base.setting, backing_diffuse=screen.face_diffuse)
+        yield replace(base, key="surround", now=f"{now:.0%} diffuse", to=f"{screen.face_diffuse:.1%} diffuse, as the face", setting=to)
+
+
+def _strips(design: Design, base: Change) -> Iterator[Change]:
+    """Other strips of the catalogue in the same place, at the same dimmer setting."""
+    strip, lights = base.setting.strip, design.facts.job.lights
+    if strip is None or lights is None:
+        return
+    now = design.facts.light
+    for kind in sorted(design.facts.workshop.lights.values(), key=lambda kind: (kind.flux, kind.id)):
+        if abs(kind.flux / now.flux - 1) <= SAME_FLUX or (kind.colour == "rgb") != (now.colour == "rgb"):
+            continue
+        bright = strip_luminance_cd_m2(flux_lm_m=kind.flux * lights.dim, width_mm=kind.width)
+        lit = replace(strip, luminance_cd_m2=bright, width_mm=kind.width)
+        yield replace(base, key="lights.kind", now=now.id, to=kind.id, setting=replace(base.setting, strip=lit))
 
 
 def _turned(design: Design, base: Change, which: str) -> Iterator[Change]:
@@ -139,7 +171,7 @@ def _gaps(base: Change) -> Iterator[Change]:
     strip, gap = base.setting.strip, base.setting.gap_mm
     if gap <= 0:
         return
-    for factor, words in ((0.5, "half of it"), (2.0, "twice as wide")):
+    for factor, words in ((0.5, "half of it"), (1.5, "half as wide again"), (2.0, "twice as wide")):
         moved = replace(strip, from_rear_mm=strip.from_rear_mm * factor) if strip else None
         yield replace(base, key="gap", now=f"{gap:.1f} mm", to=words, setting=replace(base.setting, gap_mm=gap * factor, strip=moved))
 
@@ -148,7 +180,7 @@ def _lights(design: Design, base: Change) -> Iterator[Change]:
     strip, lights = base.setting.strip, design.facts.job.lights
     if strip is None or lights is None:
         return
-    for dim in sorted({lights.dim / 2, 1.0} - {lights.dim}):
+    for dim in sorted({lights.dim / 4, lights.dim / 2, 1.0} - {lights.dim}):
         lit = replace(strip, luminance_cd_m2=strip.luminance_cd_m2 * dim / lights.dim)
         yield replace(base, key="lights.dim", now=f"{lights.dim:g}", to=f"{dim:g}", setting=replace(base.setting, strip=lit))
 

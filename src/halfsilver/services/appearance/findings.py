@@ -11,13 +11,14 @@ from halfsilver.ledger.shown import Show
 from halfsilver.model.appearance import AdviceRecord, AppearanceRecord, ScalarRecord, ViewerRecord
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import Construction
-from halfsilver.model.workshop import GlassDuty
 from halfsilver.optics.appearance import PLAINLY
+from halfsilver.services.appearance import behind
 
 NOT_COMPUTED = "appearance.numbers"
 ARC_MINUTE_DEG = 1 / 60
 STRONG_ECHO = 0.1  # a tenth of the picture's own light: assumed
 FEW_TRIPS = 2
+ACCEPTED = 0.1  # hidden, where the job does not say: assumed
 BARTEN = "thresholds after Barten 1999, four times for plainly seen"
 ORDER = {severity: i for i, severity in enumerate(Severity)}
 
@@ -141,16 +142,52 @@ def diodes(design: Design, record: AppearanceRecord, show: Show) -> Iterator[Fin
     )  # fmt: skip
 
 
-def blocked(design: Design, record: AppearanceRecord, show: Show) -> Iterator[Finding]:
-    """What a coated sheet keeps from the screen behind it."""
-    facts = design.facts
-    kinds = [facts.front_glass, *([facts.rear_glass] if facts.job.glass.rear else [])]
-    if design.facts.job.screen is None or all(kind.duty is GlassDuty.CLEAR for kind in kinds):
+def beside(design: Design, record: AppearanceRecord, show: Show) -> Iterator[Finding]:
+    """What shows beside the picture: the inside of the frame is a caution, the screen's border a note."""
+    seen = [(who, side) for who, viewer in record.viewers.items() for side in viewer.sight or () if side.shows in ("border", "inside")]
+    if not seen:
         return
+    who, worst = max(seen, key=lambda one: (one[1].shows == "inside", one[1].beyond_mm))
+    border = design.ledger[f"screen.border.{worst.side}"]
+    inside = worst.shows == "inside"
+    what = f"the frame's inside, {show(worst.beyond_mm - border, 'mm')} of it" if inside else "the screen's border"
     yield Finding(
-        rule="appearance.behind_glass", source="common practice", status="practice", severity=Severity.NOTE, unit="1",
-        advice="Part mirrors can block a remote control (infrared), a light sensor, and with metal films radio; a standby light may "
-        "show. Try the screen behind a sample, lead a receiver out, or control it by cable.",
+        rule="appearance.beside_picture", source="sight lines with refraction (Snell's law) in three dimensions; derived", status="derived",
+        severity=Severity.CAUTION if inside else Severity.NOTE, value=round(worst.beyond_mm, 2), limit=round(border, 2), unit="mm",
+        advice=f"On the {worst.side} {who} sees {what} past the {worst.part}."
+        + (" Paint it matt black, or let what hides it reach further in." if inside else " A black border goes unseen in a dim room."),
+    )  # fmt: skip
+
+
+def zone(design: Design, record: AppearanceRecord, show: Show) -> Iterator[Finding]:
+    """Between which places the picture is seen as far as the job accepts, at the distance of the viewer who stands farthest."""
+    found, accept = record.viewing_zone, design.facts.job.accept.hidden_share
+    if found is None:
+        return
+    wanted = 1 - (ACCEPTED if accept is None else accept)
+    farthest = max(viewer.distance for viewer in design.facts.job.viewers)
+    row = min(range(len(found.distance_mm)), key=lambda k: abs(found.distance_mm[k] - farthest))
+    good = [x for x, share in zip(found.sideways_mm, found.share[row], strict=True) if share >= wanted]
+    away = show(found.distance_mm[row], "mm")
+    least = min(range(len(found.share[row])), key=lambda k: found.share[row][k])
+    part, _, side = found.limits[found.limited_by[row][least]].partition(", ")
+    worst = (
+        f"Worst on that line is {found.share[row][least]:.1%}: the {part} hides most, on the {side}. "
+        if found.share[row][least] < 0.9995
+        else ""
+    )
+    everywhere = len(good) == len(found.sideways_mm)
+    said = (
+        f"from everywhere within {show(found.sideways_mm[-1], 'mm')} to either side"
+        if everywhere
+        else f"from {show(-good[0], 'mm')} left to {show(good[-1], 'mm')} right of the middle"
+        if good
+        else "from nowhere"
+    )
+    yield Finding(
+        rule="appearance.viewing_zone", source="sight lines with refraction (Snell's law) in three dimensions; derived", status="derived",
+        severity=Severity.NOTE if good else Severity.CAUTION, value=round(min(found.share[row]), 4), limit=round(wanted, 4), unit="1",
+        advice=f"At {away} before the piece, {wanted:.0%} or more of the picture is seen {said}. {worst}The map is among the charts.",
     )  # fmt: skip
 
 
@@ -164,7 +201,7 @@ def assumptions(design: Design, record: AppearanceRecord, show: Show) -> Iterato
 
 
 Rule = Callable[[Design, AppearanceRecord, Show], Iterator[Finding]]
-RULES: tuple[Rule, ...] = (contrast, hiding, echoes, images, diodes, blocked, assumptions)
+RULES: tuple[Rule, ...] = (contrast, hiding, echoes, images, diodes, beside, zone, *behind.RULES, assumptions)
 
 
 def _least(seen: dict[str, ScalarRecord]) -> tuple[str, ScalarRecord]:

@@ -23,6 +23,7 @@ from halfsilver.optics.appearance import Ranged, ranged
 from halfsilver.optics.cavity import LEAST_ORDERS
 from halfsilver.optics.photometry import merging_distance_mm
 from halfsilver.optics.piece import ECHOES, Eye, lateral, numbers, orders_of
+from halfsilver.services.appearance.behind import infrared
 from halfsilver.services.appearance.setting import APPROXIMATE, Case, case_of
 from halfsilver.services.appearance.zone import sights_of, zone_of, zone_record
 from halfsilver.services.load import Loaded, placed
@@ -32,7 +33,8 @@ LEAST_ECHO = 1e-3
 SCALARS = (
     "mirror_reflectance", "mirror_x", "mirror_y", "screen_gain", "picture_x", "picture_y", "picture_de00", "screen_luminance_cd_m2",
     "screen_peak_cd_m2", "screen_content_cd_m2", "room_contrast", "room_contrast_lights_off", "veil_cd_m2", "hidden_contrast",
-    "hidden_contrast_off", "hidden_threshold", "visible_images", "visible_images_over_picture", "visible_round_trips",
+    "hidden_contrast_off", "hidden_threshold", "standby_shows_cd_m2", "visible_images", "visible_images_over_picture",
+    "visible_round_trips",
 )  # fmt: skip
 ANGLES_DEG = (0.0, 20.0, 40.0, 60.0)
 Found = Mapping[str, Ranged]
@@ -53,7 +55,8 @@ def appearance_of(design: Design, *, folder: Path | None = None) -> AppearanceRe
     zone = zone_of(design)
     return AppearanceRecord(
         title=design.facts.job.title, basis=case.basis, viewers=viewers, angles=angles_of(case) if case.eyes else (),
-        viewing_zone=zone_record(zone) if zone else None, advice=advice(design, case, viewers, folder=folder),
+        viewing_zone=zone_record(zone) if zone else None, infrared=infrared(design, folder=folder),
+        advice=advice(design, case, viewers, folder=folder),
         assumed=case.assumed, approximate=APPROXIMATE, digest=design.digest,
     )  # fmt: skip
 
