@@ -200,9 +200,9 @@ def test_power_and_supply_of_the_lights() -> None:
 
 
 def test_the_longest_lead_follows_ohms_law() -> None:
-    """18 AWG at 26.1 ohm/km (NEC chapter 9 Table 8), 1.6 A, 0.72 V lost over both wires: 0.72/(2 x 1.6 x 26.1) km = 8.6 m."""
+    """18 AWG at 26.1 ohm/km (NEC chapter 9 Table 8), 1.6 A, 0.72 V lost over both wires: 0.72/(2 x 1.6 x 26.1) km = 8.62 m = 28.3 ft."""
     lead = told("foyer")["lights"]["leads"][0]
-    assert lead == {"gauge": "18 AWG", "run": f"{0.72 / (2 * 1.6 * 26.1) * 1000:.1f} m", "limit": "7 A"}
+    assert lead == {"gauge": "18 AWG", "run": f"{0.72 / (2 * 1.6 * 26.1) * 1000 / 0.3048:.1f} ft", "limit": "7 A"}
 
 
 def test_lights_go_round_from_the_feed() -> None:
@@ -284,3 +284,33 @@ def test_several_pieces_are_numbered() -> None:
     assert {f"Front frame top, piece {k}" for k in (1, 2, 3)} <= set(marks)
     assert made["steps"] == []
     assert made["bill"] == {}
+
+
+@pytest.mark.parametrize(
+    ("limit_mm", "inches", "millimetres"),
+    [
+        (0.79375, "±1/32 in", "±0.79 mm"),  # 25.4/32
+        (1.5875, "±1/16 in", "±1.59 mm"),  # 25.4/16
+        (2.38125, "±3/32 in", "±2.38 mm"),  # 3 x 25.4/32
+        (0.4, "±1/64 in", "±0.4 mm"),  # 25.4/64 = 0.397
+        (0.25, "±0.01 in", "±0.25 mm"),  # 0.25/25.4 = 0.0098
+        (0.5, "±0.02 in", "±0.5 mm"),  # 0.0197: no 64th comes near
+    ],
+)
+def test_a_limit_is_in_the_units_of_its_job(limit_mm: float, inches: str, millimetres: str) -> None:
+    assert Sizes(design("foyer"), show_of(design("foyer"))).limit(limit_mm) == inches
+    assert Sizes(design("archive-mirror"), show_of(design("archive-mirror"))).limit(limit_mm) == millimetres
+
+
+def test_an_inch_job_tells_nothing_by_the_metre_but_glass_and_rates() -> None:
+    """Glass and supplies are sold by metric numbers; what is cut, measured or held within a limit is not."""
+    data = told("foyer")
+    texts = [p["expected"] + p["tolerance"] for step in data["steps"] for p in step["checkpoints"]]
+    assert texts
+    assert [text for text in texts if "mm" in text] == []
+
+
+def test_shares_and_areas_of_the_bill_read_as_people_write_them() -> None:
+    quantities = [row["quantity"] for group in told("foyer")["bill"]["groups"] for row in group["rows"]]
+    assert "12 % of" in quantities
+    assert not any("share" in quantity or quantity.endswith("m2") for quantity in quantities)

@@ -12,15 +12,17 @@ import pytest
 
 from documents_cases import FINDINGS, design, finding, job, show_of, workshop
 from halfsilver.documents.client import client_pdf, client_scene
-from halfsilver.documents.client_words import care, describing, provided, to_mind, to_settle
+from halfsilver.documents.client_words import care, describing, key_numbers, provided, tiles, to_mind, to_settle
 from halfsilver.documents.embedded import framed_png
 from halfsilver.documents.sizes import Sizes
 from halfsilver.drawing.collide import overlaps
+from halfsilver.drawing.scene import Line
+from halfsilver.drawing.style import Role
 from halfsilver.drawing.view import Scale, View
 from halfsilver.errors import RenderError
 from halfsilver.layout.design import Design
 from halfsilver.model.finding import Severity
-from halfsilver.model.job import Scope
+from halfsilver.model.job import Mounting, MountingKind, Scope
 from halfsilver.model.results import OptionRecord, SizeRecord
 from halfsilver.services.decide import decided
 from halfsilver.services.findings import findings
@@ -80,8 +82,9 @@ def test_nothing_of_the_shop_is_told(name: str) -> None:
 @pytest.mark.parametrize("name", CASES)
 def test_the_numbers_are_those_of_the_design_and_of_the_offer(name: str) -> None:
     words, sizes, bill = squeezed(" ".join(page_texts(document(name)))), Sizes(design(name), show_of(design(name))), client_bill(name)
-    for entry in ("outside.width", "outside.height", "outside.depth"):
-        assert words.count(squeezed(sizes.text(entry))) >= 2  # large, and in the drawing
+    large = ("front.glass.width", "rear.glass.height") if name == "glass-only" else ("outside.width", "outside.height", "outside.depth")
+    for entry in large:
+        assert words.count(squeezed(sizes.text(entry))) >= (1 if name == "glass-only" else 2)  # large, and in the drawing
     for amount in (bill.price, bill.total, bill.deposit):
         assert f"{amount:.2f}" in words.replace("\u2009", "")
     assert f"standsfor{bill.valid_days}days" in words
@@ -164,3 +167,36 @@ def test_the_load_of_the_outlet_is_screen_and_supply() -> None:
     """190 W as the screen's record says; a supply of 60 W at 88 % takes 68 W (worked by hand)."""
     sizes = Sizes(design("foyer"), show_of(design("foyer")))
     assert any("190 W for the screen and 68 W for the lights" in need for need in provided(sizes))
+
+
+def test_who_buys_glass_alone_reads_the_panes_sizes_and_their_own_weight() -> None:
+    sizes = Sizes(design("glass-only"), show_of(design("glass-only")))
+    told = {tile["label"]: tile["value"] for tile in tiles(sizes)}
+    assert list(told) == ["Front pane", "Rear pane", "Weight of the glass"]
+    assert told["Front pane"] == sizes.by("front.glass.width", "front.glass.height")
+    # Two panes of 53 1/4 x 30 1/2 in: 1.048 m2 of 6.76 mm laminated and of 4 mm float at 2500 kg/m3 (EN 572-1), the interlayer lighter.
+    assert float(told["Weight of the glass"].split()[0]) == pytest.approx(1.048 * (6.0 + 0.76 * 0.43 + 4.0) * 2.5, rel=0.02)
+
+
+def test_what_the_eye_will_find_is_told_in_plain_words() -> None:
+    rules = ("room_contrast", "echo", "hidden_screen", "visible_images", "remote_control", "light_sensor")
+    found = [finding(Severity.CAUTION, rule=f"appearance.{rule}", advice="32.5 % (27.7 % to 38.0 %) in arc minutes") for rule in rules]
+    told = to_mind(Sizes(design("foyer"), show_of(design("foyer"))), found)[-1]
+    assert told["head"] == "For this place"
+    assert "arc minutes" not in told["text"]
+    assert told["text"].count(".") >= len(rules)
+
+
+def test_a_wall_is_drawn_behind_what_hangs_on_it_alone() -> None:
+    def walls(mounting: MountingKind) -> int:
+        of = decided(replace(job("foyer"), mounting=Mounting(kind=mounting)), workshop())
+        return sum(isinstance(item, Line) and item.role is Role.CUT for item in client_scene(Sizes(of, show_of(of))).items)
+
+    assert [walls(kind) for kind in (MountingKind.HUNG, MountingKind.STANDING)] == [1, 0]
+
+
+def test_viewers_with_long_names_stay_apart() -> None:
+    labels = [
+        row["label"] for row in key_numbers(Sizes(design("crowd"), show_of(design("crowd")))) if row["label"].startswith("Picture seen")
+    ]
+    assert len(set(labels)) == len(labels) == 3

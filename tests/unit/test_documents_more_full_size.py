@@ -31,6 +31,7 @@ from halfsilver.drawing.collide import overlaps
 from halfsilver.drawing.scene import Dimension, Polygon, flat
 from halfsilver.drawing.sheets import PAPERS
 from halfsilver.layout.design import Design
+from halfsilver.model.job import Units
 from halfsilver.services.decide import decided
 from printed_pages import characters, faults, font_names, meeting, page_texts, squeezed
 
@@ -66,7 +67,7 @@ def test_pages_without_a_fault(name: str) -> None:
     assert font_names(document(name)) == {"Inter-Regular", "Inter-Bold"}
     for text in page_texts(document(name)):
         assert "print at 100 %" in text
-        assert "100 mm: measure this line" in text
+        assert "4 in: measure this line" in text
 
 
 @pytest.mark.parametrize("name", ["foyer", "pockets", "sloped", "cables below"])
@@ -86,12 +87,15 @@ def runs_mm(page: pypdfium2.PdfPage) -> tuple[float, ...]:
     return tuple(found)
 
 
-def test_the_check_line_is_a_hundred_millimetres_on_every_page() -> None:
-    for data in (document("foyer"), document("pockets")):
-        with pypdfium2.PdfDocument(data) as pdf:
-            for page in pdf:
-                foot = runs_mm(page)[-round((FOOT_MM - 5) * PIXELS) :]
-                assert max(foot) == pytest.approx(100.0, abs=0.25)
+@pytest.mark.parametrize(("name", "units", "long_mm"), [("foyer", "in", 101.6), ("pockets", "in", 101.6), ("foyer", "mm", 100.0)])
+def test_the_check_line_is_as_long_as_it_says_on_every_page(name: str, units: str, long_mm: float) -> None:
+    """Four inches of 25.4 mm, or a hundred millimetres: what the tape of the job's own units can check."""
+    data = made(decided(replace(design(name).facts.job, units=Units(units)), workshop()))
+    assert data is not None
+    with pypdfium2.PdfDocument(data) as pdf:
+        for page in pdf:
+            foot = runs_mm(page)[-round((FOOT_MM - 5) * PIXELS) :]
+            assert max(foot) == pytest.approx(long_mm, abs=0.25)
 
 
 def test_a_pocket_is_drawn_at_the_size_of_the_ledger() -> None:

@@ -21,6 +21,7 @@ from halfsilver.layout.design import Design
 from halfsilver.making.cutting.effort import EffortName
 from halfsilver.making.schedule import bound_min, finish_min, schedule, working_days
 from halfsilver.making.scope import IN_SCOPE, made_parts
+from halfsilver.making.steps import cautions
 from halfsilver.making.steps.build import build_steps
 from halfsilver.model.job import Scope
 from halfsilver.model.making import Step, Trade
@@ -164,7 +165,7 @@ def test_pins_as_frame_makers_count_them() -> None:
     # Common practice for a piece a metre and a half wide: five in a long batten, four in a short one.
     pins = steps("foyer")["pin"].fasteners
     assert "5 in each long batten, 4 in each short batten" in pins
-    assert "18 x" in pins
+    assert "18 ×" in pins
     assert "13 in apart" in pins
 
 
@@ -260,7 +261,7 @@ def test_glass_bought_to_size_is_ordered_after_measuring_and_waited_for() -> Non
 
 def test_mountings() -> None:
     hung = steps("foyer")
-    assert "2 x" in hung["hang"].fasteners
+    assert "2 ×" in hung["hang"].fasteners
     standing = steps("foyer", Scope.COMPLETE, ("kind: hung", "kind: standing"))
     assert "hang" not in standing
     assert "tipping" in standing["stand"].text
@@ -346,3 +347,19 @@ def test_the_earliest_finish_cannot_be_beaten() -> None:
 def test_working_days_of_the_example() -> None:
     # 15 days for the glass; a day each for glue, finish, paint and the joint, and one of soaking; work in between.
     assert 20 <= working_days(schedule(build_steps(design("foyer")), day_min=480)) <= 23
+
+
+def test_every_caution_is_a_whole_sentence() -> None:
+    told = {text for name, text in vars(cautions).items() if name.isupper()}
+    assert len(told) >= 10
+    assert [caution for caution in told if not caution.endswith(".")] == []
+
+
+def test_a_coated_sheet_is_scored_on_the_face_its_cut_sheet_shows() -> None:
+    """The coating touches nothing on the table; the cut sheet is drawn with the coated face up (common practice)."""
+    step = steps("foyer")["rear-pane"]
+    assert "coated face up" in step.text
+
+
+def test_a_pocket_is_routed_into_the_stick_of_its_side() -> None:
+    assert steps("foyer")["rout-badge"].parts == ("rear-stick-long",)

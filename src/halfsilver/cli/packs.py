@@ -10,6 +10,7 @@ from halfsilver.cli.options import job_argument, workshop_option
 from halfsilver.cli.text import finding_lines, headline
 from halfsilver.errors import JobError, Problem
 
+MOST_OPTIONS = 3
 DEMO_DATE = "2026-10-01"
 
 
@@ -19,7 +20,8 @@ DEMO_DATE = "2026-10-01"
 @click.option("-o", "--output", required=True, type=click.Path(), help="Folder of the pack; replaced as a whole.")
 @click.option("--date", default=None, metavar="YYYY-MM-DD", help="Date printed on the documents.")
 @click.option("--no-pictures", is_flag=True, help="Leave the pictures out.")
-def pack(job: str, workshop: str | None, output: str, date: str | None, no_pictures: bool) -> int:
+@click.option("--option", "others", multiple=True, metavar="JOB", help="Another way to make it, for the client to see beside; up to three.")
+def pack(job: str, workshop: str | None, output: str, date: str | None, no_pictures: bool, others: tuple[str, ...]) -> int:
     """Write the documents of one revision of a job into a folder.
 
     Example: halfsilver pack examples/foyer.yaml -o foyer-pack --date 2026-03-04
@@ -38,7 +40,11 @@ def pack(job: str, workshop: str | None, output: str, date: str | None, no_pictu
                 )
             ]
         )
-    written = write_pack(load(job, workshop=workshop), output, date=date, say=_say)
+    if len(others) > MOST_OPTIONS:
+        allowed = f"Up to {MOST_OPTIONS} options stand beside the job."
+        raise JobError([Problem(code="number-of-jobs", path="--option", read=str(len(others)), allowed=allowed, advice="Name fewer.")])
+    beside = [load(other, workshop=workshop) for other in others]
+    written = write_pack(load(job, workshop=workshop), output, date=date, others=beside, say=_say)
     click.echo(f"{written.folder}: revision {written.revision}, {len(written.files)} files")
     return 0
 

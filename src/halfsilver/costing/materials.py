@@ -56,7 +56,7 @@ def material_lines(plan: CutPlan, workshop: Workshop, *, show: Show) -> Iterator
 def size_words(row: StockSize, show: Show) -> str:
     """The size of a stock piece in words."""
     if row.form is StockForm.SHEET:
-        return f"{show(row.width, 'mm')} x {show(row.height, 'mm')}"
+        return f"{show(row.width, 'mm')} × {show(row.height, 'mm')}"
     return show(row.length, "mm")
 
 
@@ -80,7 +80,7 @@ def leftovers(
         for node in _waste(opened["tree"]):
             wide, high = node["w"] * group.unit_mm, node["h"] * group.unit_mm
             if min(wide, high) >= prices.keep_length and wide * high >= prices.keep_area * MM2_PER_M2:
-                yield f"{show(wide, 'mm')} x {show(high, 'mm')}", wide * high / (row.width * row.height)
+                yield f"{show(wide, 'mm')} × {show(high, 'mm')}", wide * high / (row.width * row.height)
         return
     rest = _rest_mm(group, opened)
     if rest >= prices.keep_length:
@@ -116,7 +116,7 @@ def order_lines(plan: CutPlan, workshop: Workshop, *, show: Show) -> Iterator[Bi
             yield f"{name}, {order.part}: there is no price in the stock"
             continue
         per_m2 = round_money(Decimal(row.price) * Decimal(repr(MM2_PER_M2)) / Decimal(repr(row.width * row.height)))
-        words = f"{name}, {show(order.width_mm, 'mm')} x {show(order.height_mm, 'mm')}, bought to size"
+        words = f"{name}, {show(order.width_mm, 'mm')} × {show(order.height_mm, 'mm')}, bought to size"
         yield line(words, LineKind.MATERIAL, quantity=_area(order, workshop.prices), unit="m2", each=per_m2)
         if Decimal(workshop.prices.glass_edge):
             metres = decimal(order.quantity * 2 * (order.width_mm + order.height_mm) / 1000)

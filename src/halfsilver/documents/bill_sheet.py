@@ -19,6 +19,9 @@ HEADS = {
 }
 
 
+UNITS = {"m2": "m²"}
+
+
 def amount(value: Decimal) -> str:
     """An amount to the cent, a thin space between thousands.
 
@@ -70,7 +73,15 @@ def bill_rows(bill: Bill) -> Row:
 def _line(line: BillLine) -> dict[str, str]:
     return {
         "what": sentence(printable(line.what)),
-        "quantity": f"{line.quantity.normalize():f} {printable(line.unit)}".strip() if line.quantity else "0",
+        "quantity": _quantity(line),
         "each": f"{line.each.normalize():f}" if line.unit == "share" else amount(line.each),
         "total": amount(line.total),
     }
+
+
+def _quantity(line: BillLine) -> str:
+    if not line.quantity:
+        return "0"
+    if line.unit == "share":
+        return f"{share(line.quantity)} of"
+    return f"{line.quantity.normalize():f} {UNITS.get(line.unit, printable(line.unit))}".strip()

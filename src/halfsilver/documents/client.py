@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from halfsilver.documents.bill_sheet import amount, share
 from halfsilver.documents.chart_parts import Chart
@@ -28,6 +28,7 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.bill import ClientBill
 from halfsilver.model.finding import Finding
+from halfsilver.model.job import MountingKind
 from halfsilver.model.results import OptionRecord
 from halfsilver.units.rounding import decimal_text
 
@@ -128,10 +129,16 @@ def client_scene(sizes: Sizes) -> Scene:
         rectangle(
             x_mm=left, y_mm=-high / 2, width_mm=deep, height_mm=high, material=Material.TIMBER_LONG, grain_deg=90.0, title="From the side"
         ),
-        Line(start=(left + deep, -0.56 * high), end=(left + deep, 0.56 * high), role=Role.CUT),
+        *_wall(sizes, left + deep, high),
         sizes.dimension("outside.depth", (left, -high / 2), (left + deep, -high / 2), side=Side.BELOW),
     )
     return Scene(items=items, title="Front and side")
+
+
+def _wall(sizes: Sizes, x: float, high: float) -> Iterator[Item]:
+    """The wall behind what hangs on it."""
+    if sizes.design.facts.job.mounting.kind is MountingKind.HUNG:
+        yield Line(start=(x, -0.56 * high), end=(x, 0.56 * high), role=Role.CUT)
 
 
 def _price(bill: ClientBill) -> Row:

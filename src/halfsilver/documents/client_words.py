@@ -8,8 +8,8 @@ from math import ceil
 from halfsilver.documents.lights_sheet import fitting_supply
 from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.summary import mass_text
-from halfsilver.documents.words import printable
-from halfsilver.making.scope import has
+from halfsilver.documents.words import printable, shortened
+from halfsilver.making.scope import has, trade_of
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import CarriedBy, Construction, MountingKind, Scope, Units
 from halfsilver.model.making import Trade
@@ -41,7 +41,7 @@ HELD = {
     MountingKind.RECESSED: "It goes into a recess in the wall.",
     MountingKind.STANDING: "It stands by itself, fixed against tipping.",
 }
-SHOP_ONLY = ("fit.", "frame.", "cutting.", "assumed.entry")
+SHOP_ONLY = ("fit.", "frame.", "cutting.", "timber.clearance", "timber.glue", "assumed.entry")
 GLASS_SAID = (
     "Which glass a place calls for depends on height, size and who passes by: the local authority decides. Tell us what it asks for."
 )
@@ -57,13 +57,28 @@ PLAIN: Mapping[str, str] = {
     "heat.": "Screen and lights give off heat. The openings behind and around the piece must stay clear.",
     "wiring.": "The lights need their own low-voltage supply within reach; where it sits is agreed with you.",
     "elec.": "The lights need their own low-voltage supply within reach; where it sits is agreed with you.",
+    "timber.": (
+        "Timber moves with the seasons: a hairline may show at the corners in very damp or very dry air. Steady air keeps them closed."
+    ),
     "mount.": "The wall and the fixings have to carry the piece for years: a competent installer chooses and proves them.",
     "lift.": "Lifting it takes several people and a plan.",
+    "appearance.room_contrast": (
+        "In a bright room the picture looks pale, because the glass also mirrors the room. Less light before the glass helps most."
+    ),
+    "appearance.echo": (
+        "The two sheets mirror each other: from the side, a fainter second picture stands beside the first. Fine print shows it most;"
+        " from straight ahead it lies on the picture. Large shapes on a dark ground suit the piece best."
+    ),
+    "appearance.hidden_screen": "Switched off, the dark screen can still be made out behind the glass when one looks for it.",
+    "appearance.visible_images": "In this light fewer repeats of the lights are seen than the glass could show. A darker room shows more.",
+    "appearance.remote_control": "A remote control may not work through the glass: we try yours with a sample.",
+    "appearance.light_sensor": "The screen cannot sense the room's light through the glass: its brightness is set by hand.",
     "damp.": (
         "In damp air, or carried from cold into warmth, glass can mist inside. Let it come to room temperature before it is switched on."
     ),
 }
 MOST_VIEWERS = 3
+VIEWER_MM, VIEWER_CAPITAL_MM = 38.0, 2.18
 SETTLED = "One size is still to be settled in the workshop. Nothing is cut before that, and you hear from us if it changes anything here."
 
 
@@ -82,7 +97,7 @@ def key_numbers(sizes: Sizes) -> list[dict[str, str]]:
     if "screen.picture.width" in sizes:
         rows.append(("Picture", sizes.by("screen.picture.width", "screen.picture.height")))
     viewers = sorted((v.id for v in job.viewers if f"seen.{v.id}" in sizes), key=lambda who: sizes[f"seen.{who}"])[:MOST_VIEWERS]
-    rows += [(f"Picture seen, {printable(who)[:14]}", _seen(sizes, who)) for who in viewers]
+    rows += [(shortened(f"Picture seen, {who}", room_mm=VIEWER_MM, size_mm=VIEWER_CAPITAL_MM), _seen(sizes, who)) for who in viewers]
     if job.mounting.centre_height is not None:
         rows.append(("Centre above floor", sizes.show(job.mounting.centre_height, "mm")))
     if "gap" in sizes and has(design, Trade.GLASS):
@@ -107,6 +122,8 @@ def about(sizes: Sizes, length_mm: float) -> str:
 
 def tiles(sizes: Sizes) -> list[dict[str, str]]:
     """The three numbers set large."""
+    if sizes.design.facts.job.scope is Scope.GLASS_ONLY:
+        return _pane_tiles(sizes)
     whole = "Weight" if sizes.design.facts.job.scope is Scope.COMPLETE else "Weight, complete"
     depth = "Depth" if sizes.design.facts.job.mounting.kind is not MountingKind.HUNG else "Depth from the wall"
     return [
@@ -114,6 +131,14 @@ def tiles(sizes: Sizes) -> list[dict[str, str]]:
         {"label": depth, "value": sizes.text("outside.depth")},
         {"label": whole, "value": mass_text(sizes, sizes.design.mass_kg)},
     ]
+
+
+def _pane_tiles(sizes: Sizes) -> list[dict[str, str]]:
+    panes = [which for which in ("front", "rear") if f"{which}.glass.width" in sizes]
+    heads = {"front": "Front pane", "rear": "Rear pane"} if len(panes) > 1 else {"front": "Pane"}
+    mass = sum(part.mass_kg * part.quantity for part in sizes.design.parts if trade_of(part) is Trade.GLASS)
+    rows = [(heads[which], sizes.by(f"{which}.glass.width", f"{which}.glass.height")) for which in panes]
+    return [{"label": label, "value": value} for label, value in (*rows, ("Weight of the glass", mass_text(sizes, mass)))]
 
 
 def provided(sizes: Sizes) -> list[str]:
@@ -194,6 +219,8 @@ def _always(sizes: Sizes) -> Iterator[tuple[str, str]]:
     makes = {design.facts.front_glass.make} | ({design.facts.rear_glass.make} if "rear.glass.width" in sizes else set())
     plain = GlassMake.FLOAT in makes
     breaks = " It breaks into sharp pieces: keep away from it and call us." if plain else " Should it break, keep away and call us."
+    if not has(design, Trade.GLASS):
+        breaks = ""
     yield "Glass", f"{GLASS_SAID} Nothing leans or hangs on the glass.{breaks}"
     lifted = "It is lifted upright by several people, and never by the glass. A competent installer hangs it."
     yield "Weight", f"Complete it weighs {mass_text(sizes, design.mass_kg)}. {lifted}"

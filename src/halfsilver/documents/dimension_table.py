@@ -6,7 +6,6 @@ from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.words import printable, sentence
 from halfsilver.ledger.ledger import Kind
 from halfsilver.ledger.tolerance import tolerance
-from halfsilver.units.rounding import decimal_text
 
 ACROSS, UP, ONCE = ("top", "middle", "bottom"), ("left", "middle", "right"), ("",)
 TO_MEASURE = {
@@ -97,7 +96,7 @@ def spread_words(sizes: Sizes, name: str) -> str:
     if actual not in ledger:
         return ""
     spread = tolerance(ledger, actual)
-    return f"±{decimal_text(spread.worst_mm, 2)} mm" if spread.worst_mm else ""
+    return sizes.limit(spread.worst_mm) if spread.worst_mm else ""
 
 
 def _reading(sizes: Sizes, name: str, place: str) -> dict[str, str]:

@@ -86,7 +86,7 @@ def title_block(job: Job, title: str, *, date: str, revision: int) -> TitleBlock
         ("Units", finest),
         ("Revision", str(revision)),
     ]
-    return TitleBlock(title=title, cells=(*cells, ("Date", date)) if date else tuple(cells))
+    return TitleBlock(title=title, cells=(*cells, ("Date", date)) if date else tuple(cells), inches=job.units is Units.INCH)
 
 
 def free_box(job: Job) -> Box:

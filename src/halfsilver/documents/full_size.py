@@ -32,14 +32,14 @@ from halfsilver.drawing.scene import (
     Side,
     Text,
 )
-from halfsilver.drawing.sheets import PAPERS
+from halfsilver.drawing.sheets import CHECKS, PAPERS
 from halfsilver.drawing.style import Material, Role
 from halfsilver.drawing.svg import sheet_svg
 from halfsilver.drawing.view import Scale, Sheet, View
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.making.scope import has
-from halfsilver.model.job import SticksOut
+from halfsilver.model.job import SticksOut, Units
 from halfsilver.model.making import Trade
 
 BESIDE_MM = 45.0
@@ -256,6 +256,7 @@ def templates_pdf(design: Design, *, show: Show, date: str, revision: int, versi
         "edge": EDGE_MM,
         "head": HEAD_MM,
         "foot": FOOT_MM,
+        "check": CHECKS[design.facts.job.units is Units.INCH],
         "pages": [
             page
             for k, (one, sheet) in enumerate(zip(known, sheets, strict=True))

@@ -20,8 +20,10 @@ from halfsilver.drawing.view import Scale, View
 from halfsilver.engineering.supply import HEADROOM, strip_power_w, supply_rating_w
 from halfsilver.engineering.wiring import conductor_limit_a, longest_run_mm, table8_ohm_per_km
 from halfsilver.making.scope import has
+from halfsilver.model.job import Units
 from halfsilver.model.making import Trade
 from halfsilver.model.workshop import LightKind, Supply
+from halfsilver.units.factors import MM_PER_FOOT
 from halfsilver.units.rounding import decimal_text
 
 DROP = 0.03  # common practice: three parts in a hundred lost in the lead
@@ -210,4 +212,10 @@ def _leads(sizes: Sizes, light: LightKind) -> Iterator[dict[str, str]]:
     for gauge in GAUGES:
         run = longest_run_mm(supply_v=light.voltage, share=DROP, current_a=current, ohm_per_km=table8_ohm_per_km(gauge=gauge))
         limit = conductor_limit_a(gauge=gauge, use="overcurrent")
-        yield {"gauge": f"{gauge} AWG", "run": f"{decimal_text(run / 1000, 1)} m", "limit": f"{decimal_text(limit, 0)} A"}
+        yield {"gauge": f"{gauge} AWG", "run": _lead_text(sizes, run), "limit": f"{decimal_text(limit, 0)} A"}
+
+
+def _lead_text(sizes: Sizes, run_mm: float) -> str:
+    if sizes.design.facts.job.units is Units.INCH:
+        return f"{decimal_text(run_mm / MM_PER_FOOT, 1)} ft"
+    return f"{decimal_text(run_mm / 1000, 1)} m"

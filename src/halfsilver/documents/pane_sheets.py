@@ -126,9 +126,11 @@ def face_words(side: str, *, no_screen: bool) -> str:
 
     Examples
     --------
-    >>> face_words("screen", no_screen=True)
-    'coated face to the back'
+    >>> face_words("screen", no_screen=True), face_words("cavity", no_screen=True)
+    ('coated face to the back', 'coated face to the space between the panes')
     """
+    if side == "cavity":
+        return "coated face to the space between the panes"
     return f"coated face to the {'back' if side == 'screen' and no_screen else printable(side)}"
 
 

@@ -8,6 +8,7 @@ from halfsilver.documents.caution_words import cautions
 from halfsilver.documents.dimension_table import dimension_groups, readings_to_take
 from halfsilver.documents.drawings import Drawn, drawn, papers, sheets
 from halfsilver.documents.finding_words import counts, finding_groups
+from halfsilver.documents.more import template
 from halfsilver.documents.part_table import part_groups
 from halfsilver.documents.picture import glance
 from halfsilver.documents.sizes import Sizes
@@ -96,5 +97,5 @@ def shop_pdf(
         "more": more is not None,
         "charts": "charts.typ" in (more or {}),
     }
-    pictures = {**pages, "glance.svg": sheet_svg(glance(sizes)).encode(), **(more or {})}
+    pictures = {"look.typ": template("look.typ"), **pages, "glance.svg": sheet_svg(glance(sizes)).encode(), **(more or {})}
     return typeset("shop.typ", data, pictures=pictures)

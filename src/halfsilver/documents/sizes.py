@@ -10,6 +10,13 @@ from dataclasses import dataclass
 from halfsilver.drawing.scene import Axis, Dimension, Point, Side
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
+from halfsilver.model.job import Units
+from halfsilver.units.factors import MM_PER_INCH
+from halfsilver.units.lengths import write_length
+from halfsilver.units.rounding import decimal_text, nearest
+
+STEP_MM = MM_PER_INCH / 64
+READ_AS_FRACTION = 0.02
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +58,21 @@ class Sizes:
         """An entry as it is printed."""
         ledger = self.design.ledger
         return self.show(ledger[name], ledger.entries[name].unit)
+
+    def limit(self, limit_mm: float) -> str:
+        """How far off a size may be, in the job's units: a fraction of an inch where it is one, else thousandths.
+
+        Parameters
+        ----------
+        limit_mm : float
+            Largest deviation to either side. [mm]
+        """
+        if self.design.facts.job.units is not Units.INCH:
+            return f"±{decimal_text(limit_mm, 2)} mm"
+        nearest_mm = nearest(limit_mm, STEP_MM)
+        if nearest_mm and abs(limit_mm - nearest_mm) <= READ_AS_FRACTION * limit_mm:
+            return f"±{write_length(nearest_mm, units='in', fraction=64)}"
+        return f"±{decimal_text(limit_mm / MM_PER_INCH, 3)} in"
 
     def by(self, *names: str) -> str:
         """Several entries as one size, such as ``53 1/4 in × 30 1/2 in``."""

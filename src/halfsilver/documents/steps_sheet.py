@@ -9,7 +9,6 @@ from halfsilver.documents.cut_rows import Row
 from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.words import printable, sentence, shortened
 from halfsilver.model.making import Checkpoint, Scheduled, Step
-from halfsilver.units.rounding import decimal_text
 
 TICKS_MIN = (15, 30, 60, 120, 240, 480, 720, 1440, 2880, 5760)
 MOST_TICKS = 12
@@ -90,7 +89,7 @@ def _checkpoint(sizes: Sizes, point: Checkpoint) -> Row:
         "entry": printable(point.entry),
         "label": sentence(printable(point.label)),
         "expected": sizes.show(point.expected_mm, "mm"),
-        "tolerance": f"±{decimal_text(point.tolerance_mm, 2)} mm" if point.tolerance_mm else "exact",
+        "tolerance": sizes.limit(point.tolerance_mm) if point.tolerance_mm else "exact",
         "boxes": [{"place": place, "value": "" if value is None else sizes.show(value, "mm")} for place, value in read.items()],
     }
 

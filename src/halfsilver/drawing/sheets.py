@@ -12,6 +12,7 @@ from halfsilver.drawing.scene import Anchor, Item, Line, Text, rectangle
 from halfsilver.drawing.style import DEFAULT_STYLE, GREY, DrawingStyle, Role
 from halfsilver.drawing.view import Sheet, View
 from halfsilver.errors import RenderError
+from halfsilver.units.factors import MM_PER_INCH
 
 PAPERS: dict[str, tuple[float, float]] = {
     "A4": (210.0, 297.0),
@@ -22,7 +23,8 @@ PAPERS: dict[str, tuple[float, float]] = {
 }
 MARGIN_MM, PAD_MM = 10.0, 2.5
 LABEL_MM, ROW_MM, TITLE_SHARE = 1.7, 9.5, 0.5
-CHECK_MM, CHECK_ROOM_MM = 100.0, 9.0
+CHECK_ROOM_MM = 9.0
+CHECKS = {False: (100.0, "100 mm"), True: (4 * MM_PER_INCH, "4 in")}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,10 +37,13 @@ class TitleBlock:
         What the sheet shows.
     cells : tuple of (str, str)
         Label and value: job, scale, units, revision, tolerances, date, sheet.
+    inches : bool
+        Whether the print is checked with a tape in inches.
     """
 
     title: str
     cells: tuple[tuple[str, str], ...]
+    inches: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,7 +112,8 @@ def framed(
     inner = width_mm - 2 * MARGIN_MM
     strip = _strip(block, inner, style)
     border = rectangle(x_mm=MARGIN_MM, y_mm=MARGIN_MM, width_mm=inner, height_mm=height_mm - 2 * MARGIN_MM, role=Role.FRAME)
-    own = (border, *_block_items(strip, inner, style), *_check_line(MARGIN_MM + PAD_MM + 1.0, MARGIN_MM + strip.height_mm + 3.0))
+    check = _check_line(MARGIN_MM + PAD_MM + 1.0, MARGIN_MM + strip.height_mm + 3.0, inches=block.inches)
+    own = (border, *_block_items(strip, inner, style), *check)
     return Sheet(width_mm=width_mm, height_mm=height_mm, views=tuple(views), items=(*own, *items), title=block.title)
 
 
@@ -177,14 +183,15 @@ def _row_items(row: tuple[tuple[str, str], ...], left: float, right: float, top:
     return items
 
 
-def _check_line(x: float, y: float) -> list[Item]:
-    ends = (x, x + CHECK_MM)
+def _check_line(x: float, y: float, *, inches: bool) -> list[Item]:
+    long, words = CHECKS[inches]
+    ends = (x, x + long)
     return [
         Line(start=(ends[0], y), end=(ends[1], y), role=Role.THIN),
         *(Line(start=(e, y - 1.2), end=(e, y + 1.2), role=Role.THIN) for e in ends),
         Text(
             at=((ends[0] + ends[1]) / 2.0, y + 1.0),
-            text="100 mm on paper: measure it before trusting the print",
+            text=f"{words} on paper: measure it before trusting the print",
             anchor=Anchor.BASE_CENTRE,
             size_mm=LABEL_MM,
             colour=GREY,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal
 
+from halfsilver.units.factors import MM_PER_INCH
 from halfsilver.units.lengths import finest_step_mm, is_exact, write_length
 from halfsilver.units.rounding import decimal_text
 
@@ -25,7 +26,7 @@ def shower(*, units: Literal["in", "mm"], fraction: int) -> Show:
     -------
     callable
         Takes a value and its unit (mm, count, share, deg, kg). A length below the finest fraction is written in 64ths where
-        that is exact, and in mm where it would read as nothing, as a glue line would.
+        that is exact, and in thousandths of an inch where it would read as nothing, as a glue line would.
     """
     finest = finest_step_mm(units=units, fraction=fraction)
 
@@ -35,7 +36,7 @@ def shower(*, units: Literal["in", "mm"], fraction: int) -> Show:
                 if is_exact(value, units="in", fraction=64):
                     return write_length(value, units="in", fraction=64)
                 if abs(value) < finest / 2:
-                    return f"{decimal_text(value, 2)} mm"
+                    return f"{decimal_text(value / MM_PER_INCH, 3)} in"
             return write_length(value, units=units, fraction=fraction)
         if unit == "share":
             return f"{decimal_text(100 * value, 1)} %"

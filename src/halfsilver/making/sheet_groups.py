@@ -103,7 +103,7 @@ def _short(design: Design, material: str, name: str, instance: SheetInstance) ->
     turned = not worst.rotate and any(fits(_turned(worst), sheet, instance) for sheet in instance.stock)
 
     def size(width: int, height: int) -> str:
-        return f"{show(width / PER_MM, 'mm')} x {show(height / PER_MM, 'mm')}"
+        return f"{show(width / PER_MM, 'mm')} × {show(height / PER_MM, 'mm')}"
 
     return MissingStock(
         material=material,

@@ -47,14 +47,14 @@ def spacer_task(design: Design, parts: Sequence[Part]) -> Made:
             material=parts[0].material,
             parts=tuple(part.id for part in parts),
             rule="cutting.no_stock",
-            why=f"No plain timber in the stock has a section of {show(width)} x {show(depth)} for the frame between the frames.",
+            why=f"No plain timber in the stock has a section of {show(width)} × {show(depth)} for the frame between the frames.",
             advice=f"Add a stick of {parts[0].material} of at least that section to the stock.",
             value_mm=max(width, depth),
             limit_mm=None,
         )
     pieces, owner = _pieces(design, parts, End.MITRE)
     rule = MitreRule(kerf=mitre_kerf_units(design.facts.workshop.allowances.kerf))
-    note = f"Ripped and planed to {_show(design)(width)} x {_show(design)(depth)} before it is mitred."
+    note = f"Ripped and planed to {_show(design)(width)} × {_show(design)(depth)} before it is mitred."
     return _task(design, found[0].of, f"plain timber {found[0].of}", found, pieces, owner, mitre=rule, notes=(note,))
 
 
@@ -70,13 +70,13 @@ def batten_task(design: Design, parts: Sequence[Part]) -> Made:
             material=material,
             parts=tuple(part.id for part in parts),
             rule="cutting.no_stock",
-            why=f"Battens of {show(width)} x {show(depth)} are larger than the section of {material}.",
+            why=f"Battens of {show(width)} × {show(depth)} are larger than the section of {material}.",
             advice="Choose another stock for the battens, or narrower battens.",
             value_mm=max(width, depth),
             limit_mm=max(max(row.width, row.height) for row in every),
         )
     pieces, owner = _pieces(design, parts, End.SQUARE)
-    note = f"Ripped to {show(width)} x {show(depth)}; the short pair is measured after the long pair is in."
+    note = f"Ripped to {show(width)} × {show(depth)}; the short pair is measured after the long pair is in."
     return _task(design, material, f"batten stock {material}", rows, pieces, owner, notes=(note,))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from importlib.metadata import version
 from importlib.resources import files
@@ -16,6 +16,7 @@ from halfsilver.errors import JobError, QuantityError
 from halfsilver.files.atomic import whole_folder
 from halfsilver.layout.design import Design
 from halfsilver.model.results import FileRecord, ManifestRecord
+from halfsilver.services.compare import option
 from halfsilver.services.findings import findings
 from halfsilver.services.load import Loaded, resolve
 from halfsilver.services.making import Making, making_of
@@ -43,7 +44,7 @@ def demo_job() -> Path:
     return Path(str(files("halfsilver") / "data" / "demo" / "foyer.yaml"))
 
 
-def write_pack(loaded: Loaded, folder: str, *, date: str, say: Say = lambda stage: None) -> WrittenPack:
+def write_pack(loaded: Loaded, folder: str, *, date: str, others: Sequence[Loaded] = (), say: Say = lambda stage: None) -> WrittenPack:
     """Write the pack of a job.
 
     Parameters
@@ -54,6 +55,8 @@ def write_pack(loaded: Loaded, folder: str, *, date: str, say: Say = lambda stag
         Where it goes. A pack that lies there is replaced when the new one is whole; a folder that is not a pack is refused.
     date : str
         Date printed on the documents, YYYY-MM-DD.
+    others : sequence of Loaded
+        Other ways to make the piece, told to the client beside this one.
     say : callable
         Told the name of each stage as it begins.
 
@@ -74,7 +77,7 @@ def write_pack(loaded: Loaded, folder: str, *, date: str, say: Say = lambda stag
         told = document("bill", bill_record(work.bill))
         revision = revision_of(previous, design, told)
         changed = changes_text(previous, design, work.bill, told, loaded.show)
-        contents = pack_files(loaded, design, work, changed, date=date, revision=revision, say=say)
+        contents = pack_files(loaded, design, work, changed, date=date, revision=revision, others=others, say=say)
         for name, data in contents.items():
             path = built / name
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -84,7 +87,15 @@ def write_pack(loaded: Loaded, folder: str, *, date: str, say: Say = lambda stag
 
 
 def pack_files(
-    loaded: Loaded, design: Design, work: Making, changed: bytes, *, date: str, revision: int, say: Say = lambda stage: None
+    loaded: Loaded,
+    design: Design,
+    work: Making,
+    changed: bytes,
+    *,
+    date: str,
+    revision: int,
+    others: Sequence[Loaded] = (),
+    say: Say = lambda stage: None,
 ) -> dict[str, bytes]:
     """Every file of the pack but its manifest, by path within the folder."""
     from halfsilver.documents.charts import chart_files, chart_pages, charts
@@ -120,8 +131,9 @@ def pack_files(
     more = more_pages(design, work.plan, work.steps, work.scheduled, work.bill, lines_of(changed) or (), show)
     issued: dict[str, Any] = {"show": show, "date": date, "revision": revision}
     contents["shop.pdf"] = shop_pdf(design, found, **issued, version=__version__, more={**more, **chart_pages(shown)}, done=done)
+    options = [option(other, resolve(other)) for other in (loaded, *others)] if others else []
     bill, telling = client_view(design, work.bill), shown[:CLIENT_CHARTS]
-    contents["client.pdf"] = client_pdf(design, found, bill, **issued, version=__version__, charts=telling)
+    contents["client.pdf"] = client_pdf(design, found, bill, **issued, version=__version__, options=options, charts=telling)
     contents["labels.pdf"] = labels_pdf(design, work.plan, **issued, job=design.digest[:12])
     templates = templates_pdf(design, **issued, version=__version__)
     if templates is not None:

@@ -16,7 +16,7 @@ from halfsilver.ledger.tolerance import tolerance
 from halfsilver.making.fasteners import fasteners
 from halfsilver.making.scope import has
 from halfsilver.model.design import Part
-from halfsilver.model.job import Corner
+from halfsilver.model.job import Corner, Side
 from halfsilver.model.making import Checkpoint, Step, Trade
 from halfsilver.model.workshop import GlassKind, Labour, pick
 
@@ -62,6 +62,11 @@ class Bench:
     def parts(self, *prefixes: str) -> tuple[Part, ...]:
         """The parts whose ids begin with one of these."""
         return tuple(part for part in self.design.parts if part.id.startswith(prefixes))
+
+    def stick_of(self, side: Side) -> str:
+        """Which pair the stick of a side belongs to: ``long`` or ``short``."""
+        lies = side in (Side.TOP, Side.BOTTOM)
+        return "long" if lies == (self.design.ledger["outside.width"] >= self.design.ledger["outside.height"]) else "short"
 
     def sticks(self) -> tuple[Part, ...]:
         """The sticks of all frames."""
@@ -135,7 +140,7 @@ class Bench:
         """Count and kind of the fasteners whose place holds a word, with their rule and the longest that may be used there."""
         found = [one for one in fasteners(self.design) if word in one.place]
         longest = f"; none longer than {self.said(most)}" if most in self.design.ledger else ""
-        return "; ".join(f"{one.count} x {one.name or 'to be chosen'}: {one.rule}" for one in found) + (longest if found else "")
+        return "; ".join(f"{one.count} × {one.name or 'to be chosen'}: {one.rule}" for one in found) + (longest if found else "")
 
 
 def _work_min(row: Labour, parts: tuple[Part, ...], pieces: int, face_m2: float | None) -> float:

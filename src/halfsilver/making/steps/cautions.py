@@ -6,15 +6,19 @@ GLASS = (
     "Glass: cut-resistant gloves and sleeves, eye protection, shoes. Carry a pane upright on its edge, two people for a large one; nobody "
     "below a raised pane. Which glass a place calls for is decided by local codes and the authority there."
 )
-SCORING = "Cut glass: score away from the body, keep a brush, a pan and a rigid bin for the pieces. Never try to cut toughened or "
-"laminated glass."
+SCORING = (
+    "Cut glass: score away from the body, keep a brush, a pan and a rigid bin for the pieces. Never try to cut toughened or "
+    "laminated glass."
+)
 BLADES = (
     "Blades and cutters: guards in place, work clamped or held by push blocks, eye and ear protection, no gloves at a running blade; "
     "power off "
     "and at rest before a setting is changed."
 )
-NAILS = "Pins: eye protection, sequential trigger, air off before a jam is cleared; no hand in the line of a pin, which can glance "
-"out sideways."
+NAILS = (
+    "Pins: eye protection, sequential trigger, air off before a jam is cleared; no hand in the line of a pin, which can glance "
+    "out sideways."
+)
 DUST = "Dust: extraction at the source and a mask; wood dust burns and some timbers irritate. No sparks near it."
 SOLVENTS = (
     "Glue, paint, finish and solvents: read the data sheet, air the room, gloves, no flames. Lay oily rags out flat to dry: they can "

@@ -115,7 +115,7 @@ def _rout(bench: Bench) -> Iterator[Step]:
             f"Rout the pocket for the {part.id}",
             Trade.FRAME,
             labour="rout",
-            parts=bench.parts(f"{bench.seat}-stick"),
+            parts=bench.parts(f"{bench.seat}-stick-{bench.stick_of(part.side)}"),
             pieces=1,
             tool="router with fence and two stops",
             setting=f"cutter {bench.said(f'{name}.height')} above the back face",
@@ -177,7 +177,7 @@ def _glue(bench: Bench) -> Iterator[Step]:
         parts=bench.sticks(),
         pieces=frames,
         tool="glue brush, band clamp, corner blocks",
-        setting="above 10 degC; glue's own clamp time",
+        setting="above 10 °C; glue's own clamp time",
         drawing="front",
         after=("dry-fit",),
         text="End grain drinks: brush it with thinned glue, let it take, then glue both faces and clamp on a flat table. Compare the "

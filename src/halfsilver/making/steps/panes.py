@@ -14,6 +14,12 @@ from halfsilver.model.workshop import GlassDuty, GlassMake
 DAY_MIN = 1440.0
 FACES = {CoatedSide.CAVITY: "into the space between the panes", CoatedSide.VIEWER: "towards the viewer", CoatedSide.SCREEN: "to the back"}
 
+LAID = {
+    GlassDuty.SPLITTER: "Lay the sheet on clean felt with its coated face up, so that nothing rubs on the coating.",
+    GlassDuty.MIRROR: "Lay the sheet with its painted back down on clean felt and score the clear face.",
+    GlassDuty.CLEAR: "Lay the sheet on clean felt.",
+}
+
 
 def pane_steps(bench: Bench) -> Iterator[Step]:
     """Panes, cut or ordered after measuring, and tried in their openings."""
@@ -52,9 +58,8 @@ def _cut(bench: Bench, which: str) -> Step:
     sawn = glass.make is GlassMake.ACRYLIC
     face = "painted back" if glass.duty is GlassDuty.MIRROR else "coated face"
     scored = (
-        f"Lay the {face} down on clean felt and score the other face: one stroke, snapped at once at the edge of the bench. Take the "
-        "sharpness "
-        "off every edge before the pane is handled again."
+        f"{LAID[glass.duty]} Score in the order of the cut sheet, one stroke each, snapped at once at the edge of the bench. Take the "
+        "sharpness off every edge before the pane is handled again."
     )
     text = "Saw it with the film on and fine teeth; scrape the edges." if sawn else scored
     return bench.step(
@@ -90,7 +95,7 @@ def _order(bench: Bench, which: str) -> Step:
         text=f"Order it to the size below, edges seamed, coated face marked: {glass.name}.{_facing(bench, which)} {mark} {lead} "
         "Measure it on arrival and before you sign: it cannot be cut any more, and if it is not to size the frame has to follow.",
         checkpoints=tuple(bench.check(f"{which}.glass.{d}", "one edge", "other edge") for d in ("width", "height")),
-        cautions=(GLASS, SCORING),
+        cautions=(GLASS,),
     )
 
 
