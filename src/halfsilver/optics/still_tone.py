@@ -22,6 +22,7 @@ BALANCE = 0.4  # of the way from D65 to the room's light, as an eye that sees bo
 GLARE = 0.035  # share of the light that is scattered
 GLARE_PARTS = ((0.0016, 0.6), (0.006, 0.28), (0.022, 0.12))  # how far, over the picture's width, and which share of it
 GLARE_CELL = 4
+DARKEST_CARD_CD_M2 = 0.05  # a room without light is shown as one hardly lit: assumed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +56,7 @@ class Tone:
 
 def tone_of(still: Still, state: State, linear: Picture, *, white: Real) -> Tone:
     """Exposure by what stands in the picture: a white card on the wall, and the screen's white through the glass where it is on."""
-    card = still.room.illuminance_lx / np.pi
+    card = max(still.room.illuminance_lx / np.pi, DARKEST_CARD_CD_M2)
     shown = card
     if still.screen is not None and state.screen:
         gain = float(np.asarray(still.screen.shares) @ still.table.screen[:, :, 0, :, 1].mean(axis=1).sum(axis=1))

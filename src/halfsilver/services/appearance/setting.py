@@ -5,7 +5,9 @@ Whatever the job leaves open is assumed here, and every assumption is said.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from math import pi
 from pathlib import Path
 
@@ -31,6 +33,7 @@ WHITE_CD_M2, DARK_CONTRAST, PEAK_OVER_FULL, CONTENT_OVER_FULL = 350.0, 1000.0, 1
 FACE_DIFFUSE, FACE_MIRROR, BACKING_DIFFUSE = 0.01, 0.04, 0.04
 WALL_LX, FACING_GREY = 150.0, 0.5
 STRIP_K, ROOM_K = 3000.0, 4000.0
+WIDEST_STEP_NM = 40.0
 GRID = {"wavelength_nm": WAVELENGTH_NM, "incidence_deg": GRID_DEG}
 
 APPROXIMATE = (
@@ -93,6 +96,7 @@ def case_of(design: Design, *, folder: Path | None = None) -> Case:
         mounted_sheet(kind, faces_viewer=faces_viewer(facts.coated_side(which), which), path=f"glass.{which}.kind", folder=folder)
         for which, kind in zip(("front", "rear"), kinds, strict=False)
     ]
+    assumed += [gap for kind in kinds if kind.spectrum for gap in _gaps(kind, folder)]
     spectral = all(kind.spectrum for kind in kinds)
     if not spectral:
         assumed.append("grey spectra for sheets known by printed numbers")
@@ -126,9 +130,21 @@ def mounted_sheet(kind: GlassKind, *, faces_viewer: bool, path: str, folder: Pat
     return sheet if faces_viewer else sheet.turned()
 
 
+def _gaps(kind: GlassKind, folder: Path | None) -> Iterator[str]:
+    """What was not measured between two readings farther apart than a coating's spectrum runs straight."""
+    known = _spectrum_table((folder or DEFAULT) / kind.spectrum).numbers("wavelength", unit="nm")
+    for low, high in pairwise(known):
+        if high - low > WIDEST_STEP_NM and low < WAVELENGTH_NM[-1] and high > WAVELENGTH_NM[0]:
+            yield f"the spectrum of {kind.id} runs straight from {low:g} to {high:g} nm, where nothing was measured"
+
+
+def _spectrum_table(file: Path) -> tables.Table:
+    return tables.checked_spectrum(tables.parse(file.read_text(encoding="utf-8"), name=file.name))
+
+
 def _from_spectrum(file: Path) -> Sheet:
     """A measured spectrum: columns wavelength [nm], t, r_front (coated face), r_back (plain face)."""
-    table = tables.checked_spectrum(tables.parse(file.read_text(encoding="utf-8"), name=file.name))
+    table = _spectrum_table(file)
     t, r_front, r_back = (table.numbers(column, unit="1") for column in ("t", "r_front", "r_back"))
     return measured(
         wavelength_nm=table.numbers("wavelength", unit="nm"), T=t, R_front=r_front, R_back=r_back,
