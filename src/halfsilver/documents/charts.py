@@ -28,6 +28,11 @@ def charts(shown: Charts, *, units: Units) -> tuple[Chart, ...]:
     return (*made, *(spectra_chart(one) for one in shown.spectra))
 
 
+def telling(made: Sequence[Chart]) -> tuple[Chart, ...]:
+    """The two that tell a client most: spectra are for the shop."""
+    return tuple(chart for chart in made if not chart.name.startswith("spectra-"))[:2]
+
+
 def chart_svg(chart: Chart) -> bytes:
     """A chart on paper just large enough for it."""
     return sheet_svg(sheet_of(View(scene=chart.scene, scale=Scale(1.0)), margin_mm=2.0), paper="#ffffff").encode()

@@ -25,7 +25,6 @@ from halfsilver.services.revisions import CHANGES, changes_text, lines_of, previ
 from halfsilver.units.quantities import read_quantity
 
 MANIFEST = "manifest.json"
-CLIENT_CHARTS = 2
 Say = Callable[[str], None]
 
 
@@ -98,7 +97,7 @@ def pack_files(
     say: Say = lambda stage: None,
 ) -> dict[str, bytes]:
     """Every file of the pack but its manifest, by path within the folder."""
-    from halfsilver.documents.charts import chart_files, chart_pages, charts
+    from halfsilver.documents.charts import chart_files, chart_pages, charts, telling
     from halfsilver.documents.client import client_pdf
     from halfsilver.documents.drawings import drawing_files, drawn
     from halfsilver.documents.full_size import templates_pdf
@@ -132,8 +131,8 @@ def pack_files(
     issued: dict[str, Any] = {"show": show, "date": date, "revision": revision}
     contents["shop.pdf"] = shop_pdf(design, found, **issued, version=__version__, more={**more, **chart_pages(shown)}, done=done)
     options = [option(other, resolve(other)) for other in (loaded, *others)] if others else []
-    bill, telling = client_view(design, work.bill), shown[:CLIENT_CHARTS]
-    contents["client.pdf"] = client_pdf(design, found, bill, **issued, version=__version__, options=options, charts=telling)
+    bill, told = client_view(design, work.bill), telling(shown)
+    contents["client.pdf"] = client_pdf(design, found, bill, **issued, version=__version__, options=options, charts=told)
     contents["labels.pdf"] = labels_pdf(design, work.plan, **issued, job=design.digest[:12])
     templates = templates_pdf(design, **issued, version=__version__)
     if templates is not None:
