@@ -10,6 +10,7 @@ from halfsilver.files.schema import schema_of
 from halfsilver.model.appearance import AppearanceRecord
 from halfsilver.model.edid import EdidRecord
 from halfsilver.model.job import Job
+from halfsilver.model.look_asset import LookAsset
 from halfsilver.model.results import (
     BillRecord,
     ChangesRecord,
@@ -42,6 +43,7 @@ WRITTEN: dict[str, type[Any]] = {
     "manifest": ManifestRecord,
     "scene": Scene,
     "edid": EdidRecord,
+    "look_asset": LookAsset,
 }
 
 
