@@ -266,6 +266,7 @@ IN_PLACE = {
     "glazing.ansi_impact": {"impact_class": "A"},
     "glazing.cpsc_impact": {"category": "II"},
     "heat.case_balance": {"walls": [WALL]},
+    "heat.wall_heat": {"wall": WALL, "air_degc": 40.0},
     "heat.touch_limit": {"material": "metal", "contact": "touched to 10 s"},
     "lift.coupling_multiplier": {"coupling": "good"},
     "measuring.stock_needed": {"lengths_mm": [1000.0, 500.0]},

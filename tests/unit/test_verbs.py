@@ -134,7 +134,7 @@ def test_a_catalogue_id_that_is_not_there_is_located(tmp_path, capsys):
     assert run("check", job) == 2
     told = capsys.readouterr().err
     assert "frame.front.moulding" in told
-    assert ":44:" in told
+    assert ":46:" in told
     assert "gallery-57" in told
 
 

@@ -10,7 +10,7 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import not_run
+from halfsilver.services.checks.known import Known, not_run
 from halfsilver.services.checks.seasons import Seasons, seasons
 
 MOULD = 0.80  # relative humidity at a face above which mould may grow in weeks: ISO 13788 [memory]
@@ -53,8 +53,8 @@ def wall(design: Design, show: Show) -> Iterator[Check | Finding]:
             limit=dew,
             side=Limit.AT_LEAST,
             unit="degC",
-            source="asked",
-            limit_source=mark.source,
+            source=mark.source,
+            limit_source="",
             status=mark.status,
             assumptions=("the space between the sheets breathes through its joints", "its back is as cold as the wall", *year.assumed),
             confirms=PHYSICIST,
@@ -62,13 +62,14 @@ def wall(design: Design, show: Show) -> Iterator[Check | Finding]:
         broken=Severity.STOP,
         advice=f"Moisture settles below {dew:.1f} degC {where}; the wall behind comes to {cold:g} degC.{f' {cure}' if cold < dew else ''}",
     )
-    found = climate.surface_humidity(temperature_degc=year.room.value, humidity=year.dampest.value, surface_degc=cold)
+    usual = Known(value=design.facts.job.room.humidity, origin="asked") if design.facts.job.room.humidity else year.dampest
+    found = climate.surface_humidity(temperature_degc=year.room.value, humidity=usual.value, surface_degc=cold)
     ratio = mark_of(climate.surface_humidity)
     yield Check(
         working=Working(
             rule="damp.mould",
             title="humidity of the air at the wall behind",
-            given=given,
+            given=(given[0], usual.given("its humidity as a rule", "h"), given[2]),
             formula="h p(T)/p(Tw)",
             result=found,
             limit=MOULD,
@@ -79,7 +80,8 @@ def wall(design: Design, show: Show) -> Iterator[Check | Finding]:
             assumptions=("it lasts for weeks", *year.assumed),
             confirms=PHYSICIST,
         ),
-        advice=f"At the wall the air has {100 * min(found, 1.0):.0f} % {where}; above about {100 * MOULD:.0f} % for weeks mould "
+        advice=f"At the wall the air has {100 * min(found, 1.0):.0f} % in a room of {year.room.value:g} degC and "
+        f"{100 * usual.value:.0f} %; above about {100 * MOULD:.0f} % for weeks mould "
         f"may grow behind it."
         f"{f' {cure}' if found > MOULD else ''}",
     )

@@ -83,7 +83,7 @@ def _at_rest(design: Design, box: Casing, state: CaseBalance, limit: float, whos
         balance=state, power_w=box.power_w, room_degc=box.room.value, highest_surrounding_degc=limit, touched="glass"
     )
     assumed = [*(["room.warmest"] if box.room.assumed else []), *([box.openings.origin] if "assumed" in box.openings.origin else [])]
-    usual = _usual(design, box)
+    usual = _usual(design, box) if air.holds is False else None
     hot = usual is None or usual > limit
     yield Check(
         working=replace(
@@ -131,7 +131,7 @@ def _at_rest(design: Design, box: Casing, state: CaseBalance, limit: float, whos
 
 
 def _usual(design: Design, box: Casing) -> float | None:
-    """Air with the screen's typical power, where the job knows it and the greatest breaks the limit or not. [degC]"""
+    """Air with the screen's typical power instead of its greatest, where the job knows both. [degC]"""
     power = design.facts.screen.screen.power if design.facts.job.screen is not None else None
     if power is None or power.typical is None or power.maximum is None or box.power_w is None:
         return None
@@ -171,8 +171,8 @@ def _openings(design: Design, box: Casing, limit: float) -> Check | Finding:
         f"in the lower "
         "edge, high ones in the upper, neither into the other's stream (case.low, case.high, case.fan)."
         if left
-        else f"At the limit of {limit:g} degC {by} carry all of {box.power_w:.0f} W; openings are not needed for that, and what "
-        f"there are must stay free."
+        else f"At the limit of {limit:g} degC {by} carry all of {box.power_w:.0f} W. "
+        f"{'The fan wants its own way in and out, free.' if there.fan_m3_s else 'Openings are not needed for that.'}"
     )
     return Check(
         working=Working(

@@ -159,7 +159,7 @@ def _clearance(design: Design, show: Show, which: str, rate: Known, year: Season
     }
     tight = min(DIRECTIONS, key=lambda d: left[d])
     short = -left[tight]
-    cure = f" Ask for {show(short, 'mm')} more (fit.glass), or close it in damper air." if short > 0 else ""
+    cure = f" Ask for {short:.1f} mm more (fit.glass), or close it in damper air." if short > 0 else ""
     return Check(
         working=Working(
             rule="timber.clearance",
