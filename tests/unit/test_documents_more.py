@@ -11,16 +11,18 @@ import pytest
 
 from documents_cases import FINDINGS, design, job, show_of, workshop
 from halfsilver.documents.cut_drawings import PaneShape, sheet_drawing
+from halfsilver.documents.drawings import drawn, sheets
 from halfsilver.documents.more import more_pages
 from halfsilver.documents.scores import scores
 from halfsilver.documents.shop import shop_pdf
 from halfsilver.documents.sizes import Sizes
-from halfsilver.documents.steps_sheet import chart, time_text
+from halfsilver.documents.steps_sheet import chart, drawing_title, time_text
 from halfsilver.drawing.collide import overlaps
 from halfsilver.drawing.style import Material
 from halfsilver.making.cutting.neutral import solution_from_dict
 from halfsilver.making.cutting.solution import LinearSolution, Node, SheetSolution
 from halfsilver.making.marks import piece_marks
+from halfsilver.making.steps.build import build_steps
 from halfsilver.model.job import Scope
 from halfsilver.model.making import CutPlan, Scheduled
 from halfsilver.services.decide import decided
@@ -314,3 +316,12 @@ def test_shares_and_areas_of_the_bill_read_as_people_write_them() -> None:
     quantities = [row["quantity"] for group in told("foyer")["bill"]["groups"] for row in group["rows"]]
     assert "12 % of" in quantities
     assert not any("share" in quantity or quantity.endswith("m2") for quantity in quantities)
+
+
+@pytest.mark.parametrize("name", ["foyer", "pockets", "kit", "archive-mirror", "kit-mirror", "glass-only", "frame-only"])
+def test_every_drawing_that_a_step_names_is_a_sheet_of_the_document(name: str) -> None:
+    of = design(name)
+    titles = {sheet.title for sheet in sheets(drawn(of, show_of(of)), date="2026-10-01", revision=1)}
+    named = {drawing_title(step.drawing) for step in build_steps(of)} - {""}
+    assert named
+    assert named <= titles

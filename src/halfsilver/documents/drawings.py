@@ -65,7 +65,7 @@ def plans(found: Mapping[str, Scene]) -> Iterator[Plan]:
         yield Plan(title=f"Section through the {side}", rows=((f"section-{side}",),))
     pockets = [name for name in found if name.startswith("relief-")]
     for pair in zip(pockets[::2], pockets[1::2], strict=True):
-        yield Plan(title="Relief pocket", rows=tuple((name,) for name in pair), shares=RELIEF_SHARES)
+        yield Plan(title=f"Relief pocket: {pair[0].removeprefix('relief-')}", rows=tuple((name,) for name in pair), shares=RELIEF_SHARES)
     sticks = [name for name in found if "-stick-" in name]
     if sticks:
         yield Plan(title="Sticks", rows=tuple((name,) for name in sticks))

@@ -194,8 +194,19 @@ def reliefs(sizes: Sizes) -> dict[str, Scene]:
     return found
 
 
+def plain_name(identity: str) -> str:
+    """A part's name in small letters, figures and strokes.
+
+    Examples
+    --------
+    >>> plain_name("foot #1"), plain_name("\u5c71")
+    ('foot-1', 'part')
+    """
+    return re.sub(r"[^a-z0-9]+", "-", identity.lower()).strip("-")[:40] or "part"
+
+
 def _stem(identity: str, *, taken: Collection[str]) -> str:
     """A name that any system takes as part of a file's name; equal ones are counted."""
-    plain = re.sub(r"[^a-z0-9]+", "-", identity.lower()).strip("-")[:40] or "part"
+    plain = plain_name(identity)
     names = (f"relief-{plain}{f'-{count}' if count > 1 else ''}" for count in itertools.count(1))
     return next(name for name in names if name not in taken and f"{name}-section" not in taken)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from math import ceil
 
 from halfsilver.documents.cut_rows import Row
+from halfsilver.documents.relief import plain_name
 from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.words import printable, sentence, shortened
 from halfsilver.model.making import Checkpoint, Scheduled, Step
@@ -72,10 +73,17 @@ def drawing_title(stem: str) -> str:
     >>> drawing_title("section-left"), drawing_title("front-stick-long"), drawing_title("")
     ('Section through the left', 'Sticks', '')
     """
-    plain = {"front": "Front view", "back": "Back view", "front-glass": "Front glass", "rear-glass": "Rear glass"}
+    plain = {
+        "front": "Front view",
+        "back": "Back view",
+        "front-glass": "Front glass, from the front",
+        "rear-glass": "Rear glass, from the front",
+    }
     if not stem or stem in plain:
         return plain.get(stem, "")
-    kinds = {"section-": f"Section through the {stem.removeprefix('section-')}", "relief-": "Relief pocket", "batten-": "Battens"}
+    kinds = {"section-": f"Section through the {stem.removeprefix('section-')}", "batten-": "Battens"}
+    if stem.startswith("relief-"):
+        return f"Relief pocket: {plain_name(stem.removeprefix('relief-'))}"
     if "-stick-" in stem:
         return "Sticks"
     return next((title for start, title in kinds.items() if stem.startswith(start)), sentence(printable(stem).replace("-", " ")))
