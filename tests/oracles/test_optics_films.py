@@ -82,9 +82,45 @@ def test_agrees_with_tmm_from_both_sides(name: str, capsys: pytest.CaptureFixtur
     capsys.readouterr()
 
 
+CHANCE = np.random.default_rng(20260711)
+
+
+def random_layer() -> Layer:
+    """A clear or absorbing film, a metal, or a bulk layer from clear to opaque, each with its own run over the wavelengths."""
+    kind = CHANCE.choice(["clear", "absorbing", "metal", "bulk", "dark bulk"])
+    drift = 1 + 0.1 * CHANCE.uniform(-1, 1) * np.linspace(-1, 1, WAVELENGTH_NM.size)
+    if "bulk" in kind:
+        k = CHANCE.uniform(0, 1e-6) if kind == "bulk" else 10 ** CHANCE.uniform(-6, -3)
+        return layer(n=CHANCE.uniform(1.0, 1.9) * drift, k=k * drift, thickness_nm=10 ** CHANCE.uniform(4.5, 7.3), coherent=False)
+    n, k = {"clear": (CHANCE.uniform(1.2, 2.7), 0.0), "absorbing": (CHANCE.uniform(1.3, 3), CHANCE.uniform(0, 0.5))}.get(
+        kind, (CHANCE.uniform(0.05, 4), CHANCE.uniform(1, 6))
+    )
+    return layer(n=n * drift, k=k * drift, thickness_nm=CHANCE.choice([CHANCE.uniform(0, 200), CHANCE.uniform(0, 3000), 0.0]))
+
+
+RANDOM = [[random_layer() for _ in range(CHANCE.integers(1, 9))] for _ in range(40)]
+
+
+@pytest.mark.parametrize("layers", RANDOM, ids=["".join("f" if one.coherent else "B" for one in row) for row in RANDOM])
+@pytest.mark.filterwarnings("ignore::UserWarning")
+def test_any_row_agrees_with_tmm_through_the_plain_record(layers: list[Layer], capsys: pytest.CaptureFixture[str]):
+    records = [
+        {"n": one.index.real.tolist(), "k": one.index.imag.tolist(), "thickness_nm": one.thickness_nm, "coherent": one.coherent}
+        for one in layers
+    ]
+    found = optics_sheet(wavelength_nm=WAVELENGTH_NM.tolist(), incidence_deg=INCIDENCE_DEG.tolist(), layers=records)
+    for polarisation in "sp":
+        for a, angle in enumerate(INCIDENCE_DEG):
+            for w in (0, 2, 4):
+                expected = by_tmm(layers, w, angle, polarisation)
+                got = [found[name][polarisation][a][w] for name in ("R_front", "R_back", "T_front", "T_back")]
+                assert got == pytest.approx(expected, abs=1e-7), (polarisation, angle, w)
+    capsys.readouterr()
+
+
 def test_the_plain_record_keeps_order_and_names():
     n, k = material("chromium")
-    glass = {"n": [1.52], "k": [1e-7], "thickness_nm": 6e6, "coherent": False}
+    glass = {"n": 1.52, "k": 1e-7, "thickness_nm": 6e6, "coherent": False}
     metal = {"n": n.tolist(), "k": k.tolist(), "thickness_nm": 12.0, "coherent": True}
     found = optics_sheet(wavelength_nm=WAVELENGTH_NM.tolist(), incidence_deg=[0.0, 45.0], layers=[metal, glass])
     row = [layer(n=n, k=k, thickness_nm=12.0), layer(n=1.52, k=1e-7, thickness_nm=6e6, coherent=False)]

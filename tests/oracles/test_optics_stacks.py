@@ -41,8 +41,8 @@ def test_net_radiation(count: int):
     ("sheets", "message"),
     [
         ([], "at least one sheet"),
-        ([{"T": [0.5], "R_front": [0.5]}], r"sheets\[1\] lacks R_back"),
-        ([{"T": [0.9], "R_front": [0.5], "R_back": [0.1]}], "exceeds 1.02"),
+        ([{"T": [0.5], "R_front": [0.5]}], r"sheets\[0\] lacks R_back"),
+        ([{"T": [0.9], "R_front": [0.5], "R_back": [0.1]}], r"sheets\[0\]: R \+ T exceeds 1"),
         ([{"T": [1.2], "R_front": [0.0], "R_back": [0.0]}], "between 0 and 1"),
         ([{"T": ["much"], "R_front": [0.0], "R_back": [0.0]}], "must hold numbers"),
         ([{name: [0.5] * count for name in ("T", "R_front", "R_back")} for count in (2, 1)], "same number of wavelengths"),

@@ -118,9 +118,21 @@ class QuantityError(InputError):
 
 
 class RangeError(HalfsilverError, ValueError):
-    """A formula was asked outside the range in which it holds."""
+    """A formula was asked outside the range in which it holds.
+
+    Parameters
+    ----------
+    message : str
+        What was asked and what holds.
+    path : str
+        Which of the inputs it is, such as ``layers[0].n``, where one alone is at fault.
+    """
 
     exit_code = 2
+
+    def __init__(self, message: str = "", *, path: str = "") -> None:
+        self.path = path
+        super().__init__(message)
 
 
 class NoDesignError(HalfsilverError):

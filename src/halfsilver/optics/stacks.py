@@ -11,6 +11,8 @@ from numpy.typing import ArrayLike
 from halfsilver.errors import RangeError
 from halfsilver.optics.films import Response, in_series
 
+LAST_DIGITS = 1e-6
+
 
 def stack(sheets: Sequence[Response]) -> Response:
     """All sheets as one, viewer's side first, every bounce between them summed.
@@ -37,11 +39,11 @@ def plain_sheet(*, T: ArrayLike, R_front: ArrayLike, R_back: ArrayLike) -> Respo
     Raises
     ------
     RangeError
-        If a value is outside 0 to 1, or R + T exceeds 1.02.
+        If a value is outside 0 to 1, or R + T exceeds 1 by more than its last digits.
     """
     passed, front, back = np.broadcast_arrays(*(np.atleast_1d(np.asarray(one, dtype=float)) for one in (T, R_front, R_back)))
     if not all(np.all((one >= 0) & (one <= 1)) for one in (passed, front, back)):
         raise RangeError("Reflectances and transmittances must be between 0 and 1.")
-    if np.any(passed + np.maximum(front, back) > 1.02):
-        raise RangeError("R + T exceeds 1.02: the numbers do not belong to one sheet.")
+    if np.any(passed + np.maximum(front, back) > 1 + LAST_DIGITS):
+        raise RangeError("R + T exceeds 1: a sheet cannot give more light than falls on it.")
     return Response(front, back, passed, passed)

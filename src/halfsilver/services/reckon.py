@@ -170,7 +170,7 @@ def reckon(name: str, inputs: Mapping[str, Any], *, file: str = "") -> ReckonRec
                 Problem(
                     code="out-of-range",
                     file=file,
-                    path=name,
+                    path=getattr(error, "path", "") or name,
                     allowed=str(error).strip("'\"") or type(error).__name__,
                     advice=f"Valid: {mark.validity or 'see reckon --list'}.",
                 )
