@@ -111,6 +111,11 @@ def test_a_picture_and_options_find_their_place() -> None:
     assert "Deeper" in words_of(data)
 
 
+def test_an_option_says_how_much_of_it_is_made() -> None:
+    kit = replace(option("As a kit"), scope="glass-only", pieces=3)
+    assert "glass only, 3 pieces" in words_of(made(design("foyer"), "foyer", options=[option("As asked"), kit]))
+
+
 @pytest.mark.parametrize("data", [b"", b"GIF89a" + bytes(60), png(0, 4)])
 def test_what_is_no_picture_is_refused(data: bytes) -> None:
     with pytest.raises(RenderError, match="picture for the client"):

@@ -154,7 +154,12 @@ def _price(bill: ClientBill) -> Row:
 
 def _option(sizes: Sizes, option: OptionRecord) -> Row:
     outside = option.sizes.get("outside")
-    facts = [("Size", outside.shown if outside else ""), ("Depth", option.depth_shown), ("Weight", mass_text(sizes, option.mass_kg))]
+    made = option.scope.replace("-", " ") + (f", {option.pieces} pieces" if option.pieces > 1 else "")
+    facts = [
+        ("Made", made),
+        ("Size", outside.shown if outside else ""),
+        ("Depth and weight", f"{option.depth_shown}, {mass_text(sizes, option.mass_kg)}"),
+    ]
     if option.gap_shown:
         facts.append(("Space between the sheets", option.gap_shown))
     if option.hidden_share is not None:
