@@ -24,6 +24,12 @@ FRAME = Opening(label="frame", depth_mm=10.0, edges_mm=(-500.0, 500.0, -300.0, 3
 CASE = Opening(label="case", depth_mm=60.0, edges_mm=(-490.0, 490.0, -290.0, 290.0), sheets_before=1)
 PLAIN = Aperture(openings=(FRAME, CASE), picture_mm=(-495, 495, -295, 295), depth_mm=90.0, sheets=((6.0, 1.52), (4.0, 1.7)))
 
+DEEP = Opening(label="deep", depth_mm=110.0, edges_mm=(-140, 140, -95, 95), sheets_before=1)
+THICK = Aperture(
+    openings=(replace(FRAME, edges_mm=(-150.0, 150.0, -100.0, 100.0)), DEEP),
+    picture_mm=(-150, 150, -100, 100), depth_mm=240.0, sheets=((80.0, 1.52), (60.0, 1.9)),
+)  # fmt: skip
+
 
 def counted(aperture: Aperture, eye: tuple[float, float, float]) -> float:
     """Share of 2^16 evenly strewn points of the picture that an eye sees through every opening."""
@@ -63,9 +69,9 @@ EYES = [
 
 
 @pytest.mark.parametrize("eye", EYES)
-@pytest.mark.parametrize("which", ["foyer", "plain"])
+@pytest.mark.parametrize("which", ["foyer", "plain", "thick"])
 def test_share_agrees_with_counted_rays_to_89_degrees(which, eye):
-    aperture = PLAIN if which == "plain" else aperture_of(decided(read_job(EXAMPLES / "foyer.yaml"), shop()))
+    aperture = {"plain": PLAIN, "thick": THICK}.get(which) or aperture_of(decided(read_job(EXAMPLES / "foyer.yaml"), shop()))
     assert seen_through(aperture, eye).share[0] == pytest.approx(counted(aperture, eye), abs=1e-4)
 
 
@@ -83,6 +89,19 @@ def test_without_glass_the_edges_of_sight_are_straight_lines():
     assert seen.border_mm[RIGHT, 0] == pytest.approx(200 + 300 * 1090 / 1010 - 495)
     assert seen.border_mm[LEFT, 0] == pytest.approx(-(200 - 700 * 1090 / 1010) - 495)
     assert seen.border_mm[TOP, 0] == pytest.approx(300 * 1090 / 1010 - 295)
+
+
+@pytest.mark.parametrize("sine", [0.2, 0.6, 0.95])
+def test_an_edge_behind_glass_casts_its_shadow_by_snells_law(sine):
+    """By hand: a ray of this sine in air moves t s/sqrt(n^2 - s^2) sideways in each layer; the eye stands where it leaves from."""
+
+    def sideways(*layers):
+        return sum(t * sine / (n * n - sine * sine) ** 0.5 for t, n in layers)
+
+    air, front, rear = (30.0, 1.0), (80.0, 1.52), (60.0, 1.9)
+    eye = 140.0 + sideways((400.0, 1.0), front, air)  # 400 mm before the face, past the edge 110 mm behind it
+    seen = seen_through(replace(THICK, openings=THICK.openings[1:]), (eye, 0.0, 400.0))
+    assert seen.border_mm[RIGHT, 0] == pytest.approx(140.0 - sideways((70.0, 1.0), rear) - 150.0, abs=1e-6)
 
 
 def test_the_part_and_side_that_hide_most_are_named():
