@@ -23,12 +23,13 @@ from halfsilver.optics.sheets import Sheet
 from halfsilver.optics.spectra import room_light, screen_primaries, white_led
 from halfsilver.optics.standard import WAVELENGTH_NM
 from halfsilver.optics.still import Face, Finish, Pane, State
-from halfsilver.optics.still_content import clouds, grid, night_sky
+from halfsilver.optics.still_content import bars, clouds, grid, night_sky
 from halfsilver.optics.still_render import render_still
 from halfsilver.optics.still_tone import KNEE, curve
 from halfsilver.optics.still_view import slope_to
 from halfsilver.services.decide import decided
-from halfsilver.services.pictures import content_for, finish_of, picture, read_content, still_of
+from halfsilver.services.content import read_content
+from halfsilver.services.pictures import content_for, finish_of, picture, still_of
 from jobs import shop
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
@@ -324,7 +325,7 @@ def test_finishes_follow_their_words(words, timber, darker):
 
 
 def test_the_built_in_pictures_stay_within_what_a_screen_shows():
-    for draw in (night_sky, grid):
+    for draw in (night_sky, grid, bars):
         shown = draw(160, 90)
         assert shown.shape == (90, 160, 3)
         assert shown.min() >= 0

@@ -6,6 +6,7 @@ import re
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from typing import Literal
 
 import click
 
@@ -53,35 +54,48 @@ def predict(job: str, workshop: str | None, output: str) -> int:
 @click.argument("source", metavar="JOB|SCENE.json", type=click.Path())
 @workshop_option
 @click.option("-o", "--output", required=True, type=click.Path(dir_okay=False), help="Where the PNG goes.")
-@click.option("--viewer", default=None, metavar="ID", help="Who looks at a job; a scene has its own camera.")
+@click.option("--viewer", default=None, metavar="ID", help="Who looks at a job that names several; a scene has its own camera.")
 @click.option("--linear", default=None, type=click.Path(dir_okay=False), metavar="P.npy", help="Also the linear values, float32.")
 @click.option("--size", default=SIZE, show_default=True, metavar="WxH", help="Size in pixels.")
 @click.option("--samples", default=None, type=click.IntRange(1, MOST_SAMPLES), metavar="N", help="Samples a pixel: 1, 4, 9 ...")
 @click.option("--state", default="all", type=click.Choice(["on", "dark", "lights", "all"]), help="What is lit in a job.")
+@click.option("--content", default=None, metavar="FILE|NAME", help="On a job's screen: a picture file, or night-sky, grid, bars.")
 def look(
-    source: str, workshop: str | None, output: str, viewer: str | None, linear: str | None, size: str, samples: int | None, state: str
-) -> int:
-    """Draw a picture of a scene, with the exposure stated in the file.
+    source: str, workshop: str | None, output: str, viewer: str | None, linear: str | None, size: str, samples: int | None,
+    state: Literal["on", "dark", "lights", "all"], content: str | None,
+) -> int:  # fmt: skip
+    """Draw a picture of a job as a viewer sees it, or of a scene, with the exposure stated in the file.
 
-    Example: halfsilver look scene.json -o scene.png --size 1920x1080
+    Example: halfsilver look examples/foyer.yaml --viewer front -o foyer.png --size 1920x1080
     """
     from halfsilver.files.atomic import write_beside
     from halfsilver.files.located import read_located
-    from halfsilver.files.scene import is_scene, scene_of
+    from halfsilver.files.scene import is_scene
 
     width_px, height_px = _size(size)
-    node = read_located(source)
-    if not is_scene(node):
-        raise JobError([_not_a_scene(source)])
-    scene = scene_of(node, file=source)
-
-    from halfsilver.services.look_scene import SAMPLES, as_npy, as_png, scene_picture
-
     tell = _progress(width_px * height_px)
-    picture = scene_picture(scene, width_px=width_px, height_px=height_px, samples=samples or SAMPLES, tell=tell)
+    node = read_located(source)
+    if is_scene(node):
+        if content is not None:
+            raise JobError([_no_content(content)])
+        from halfsilver.files.scene import scene_of
+        from halfsilver.services.look_scene import SAMPLES, as_png, scene_picture
+
+        scene = scene_of(node, file=source)
+        values = scene_picture(scene, width_px=width_px, height_px=height_px, samples=samples or SAMPLES, tell=tell)
+        png = as_png(values)
+    else:
+        from halfsilver.services.look_job import job_picture
+
+        values, png = job_picture(
+            source, workshop=workshop, viewer=viewer, state=state, content=content, width_px=width_px, height_px=height_px,
+            samples=samples or 1, tell=tell,
+        )  # fmt: skip
     if linear is not None:
-        write_beside(Path(linear), as_npy(picture))
-    write_beside(Path(output), as_png(picture))
+        from halfsilver.services.look_scene import as_npy
+
+        write_beside(Path(linear), as_npy(values))
+    write_beside(Path(output), png)
     click.echo(f"{output}: {width_px} x {height_px}")
     return 0
 
@@ -94,11 +108,9 @@ def _size(text: str) -> tuple[int, int]:
     return int(match[1]), int(match[2])
 
 
-def _not_a_scene(source: str) -> Problem:
-    return Problem(
-        code="not-a-scene", file=source, line=1, column=1, path="schema",
-        allowed='This verb draws scene files: JSON with "schema": "halfsilver/scene/1".', advice="See `halfsilver schema scene`.",
-    )  # fmt: skip
+def _no_content(content: str) -> Problem:
+    words = "A scene has its own checker on its screen."
+    return Problem(code="content-of-scene", path="--content", read=content[:40], allowed=words, advice="Leave it out.")
 
 
 def _progress(pixels: int) -> Callable[[float], None]:

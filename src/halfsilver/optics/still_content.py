@@ -1,4 +1,4 @@
-"""Pictures to show on the screen: an invented night sky, and a plain grid. Drawn from integers, so that they are the same every time.
+"""Pictures to show on the screen: an invented night sky, a plain grid, bars of colour and grey. Drawn from integers: always the same.
 
 Values are linear red, green, blue from 0 to 1, row 0 on top.
 """
@@ -196,3 +196,18 @@ def grid(width: int, height: int) -> Picture:
     for border in (np.s_[:edge], np.s_[-edge:], np.s_[:, :edge], np.s_[:, -edge:]):
         found[border] = 1.0
     return found
+
+
+def bars(width: int, height: int) -> Picture:
+    """Eight bars of full colours over eleven even steps of grey and a smooth ramp; the steps are even as sRGB encodes them."""
+    x = (np.arange(width, dtype=np.float32) + 0.5) / width
+    colours = np.array([(1, 1, 1), (1, 1, 0), (0, 1, 1), (0, 1, 0), (1, 0, 1), (1, 0, 0), (0, 0, 1), (0, 0, 0)], dtype=np.float32)
+    steps = (np.floor(11 * x) / 10).astype(np.float32)
+    rows = (colours[np.floor(8 * x).astype(int)], np.repeat(_linear(steps)[:, None], 3, axis=1), np.repeat(_linear(x)[:, None], 3, axis=1))
+    at = np.searchsorted((0.55, 0.80), (np.arange(height) + 0.5) / height)
+    return np.ascontiguousarray(np.stack(rows)[at], dtype=np.float32)
+
+
+def _linear(value: Picture) -> Picture:
+    """Linear light of sRGB values, 0 to 1 (IEC 61966-2-1)."""
+    return np.where(value <= 0.04045, value / 12.92, ((value + 0.055) / 1.055) ** 2.4).astype(np.float32)

@@ -6,7 +6,6 @@ import os
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
-from io import BytesIO
 from math import ceil
 from pathlib import Path
 from typing import Literal
@@ -18,7 +17,7 @@ from halfsilver.errors import JobError, Problem
 from halfsilver.files.png import png_bytes
 from halfsilver.geometry.profile import Profile
 from halfsilver.layout.design import Design
-from halfsilver.model.job import CoatedSide, MountingKind
+from halfsilver.model.job import CoatedSide, MountingKind, Viewer
 from halfsilver.model.workshop import GlassKind
 from halfsilver.optics.cavity import Cavity, cavity
 from halfsilver.optics.colour import LUMENS_PER_WATT, xyz
@@ -27,7 +26,7 @@ from halfsilver.optics.picture import XYZ_TO_SRGB
 from halfsilver.optics.piece import Setting, orders_of
 from halfsilver.optics.sheets import Sheet
 from halfsilver.optics.still import Face, Finish, Frame, Pane, Rectangle, RoomLook, ScreenLook, Space, State, Still, Stretch, StripLook
-from halfsilver.optics.still_content import as_shown, grid, night_sky
+from halfsilver.optics.still_content import as_shown, bars, grid, night_sky
 from halfsilver.optics.still_render import render_still
 from halfsilver.optics.still_screen import texture_px
 from halfsilver.optics.still_tone import glare_of, glare_rows, shown, tone_of
@@ -38,7 +37,8 @@ from halfsilver.units.words import nearest_word
 
 Picture = NDArray[np.float32]
 StateWord = Literal["on", "dark", "lights", "all"]
-CONTENT = {"night-sky": night_sky, "grid": grid}
+NIGHT_SKY = "night-sky"
+CONTENT = {NIGHT_SKY: night_sky, "grid": grid, "bars": bars}
 WOOD_DIFFUSE = 0.05  # battens and lips painted matt black: common practice
 BEHIND_VIEWER_MM, LEAST_ROOM_MM = 1500.0, 3600.0
 ROWS_AT_ONCE = 32
@@ -69,7 +69,7 @@ GLOSS_WORDS = (("matt", 0.12), ("satin", 0.4), ("gloss", 0.9), ("polished", 0.9)
 
 def picture(
     design: Design, *, viewer: str, state: StateWord = "all", width_px: int = 960, height_px: int = 540, samples: int = 1,
-    content: NDArray[np.floating] | None = None, folder: Path | None = None, tell: Callable[[float], None] | None = None,
+    content: NDArray[np.floating] | str = NIGHT_SKY, folder: Path | None = None, tell: Callable[[float], None] | None = None,
 ) -> tuple[Picture, bytes]:  # fmt: skip
     """Still of a design from a viewer, linear and as a PNG.
 
@@ -85,8 +85,8 @@ def picture(
         Size.
     samples : int
         Samples per pixel; edges are exact with one.
-    content : array, shape (rows, columns, 3), optional
-        What the screen shows: linear red, green, blue, 0 to 1. By default an invented night sky.
+    content : str or array, shape (rows, columns, 3)
+        What the screen shows: the name of a built-in picture, or linear red, green, blue, 0 to 1, shown whole.
     folder : Path, optional
         The workshop's folder, where measured spectra lie.
     tell : callable, optional
@@ -108,7 +108,7 @@ def picture(
     """
     still, view = still_of(design, viewer=viewer, width_px=width_px, height_px=height_px, folder=folder)
     chosen = State(state)
-    given = content_for(still, view) if content is None else np.clip(np.asarray(content, dtype=np.float32), 0.0, 1.0)
+    given = content_for(still, view, content) if isinstance(content, str) else _whole(content, still)
     shown_content = as_shown(given, gamma=gamma_of(design))
     with ThreadPoolExecutor(max_workers=_processors()) as pool:
 
@@ -123,31 +123,24 @@ def picture(
         return linear, _png(still, chosen, linear, pool)
 
 
-def content_for(still: Still, view: View, name: str = "night-sky") -> Picture:
+def content_for(still: Still, view: View, name: str = NIGHT_SKY) -> Picture:
     """A built-in picture at the size at which it will be seen."""
     if still.screen is None:
         return np.zeros((2, 2, 3), dtype=np.float32)
     return CONTENT[name](*texture_px(still.screen.picture, still, view))
 
 
-def read_content(path: Path) -> Picture:
-    """An image file as linear red, green, blue, 0 to 1.
-
-    Raises
-    ------
-    JobError
-        If it cannot be read as an image.
-    """
-    from PIL import Image, UnidentifiedImageError
-
-    try:
-        with Image.open(BytesIO(path.read_bytes())) as image:
-            image.thumbnail((1920, 1920))
-            values = np.asarray(image.convert("RGB"), dtype=np.float32) / 255
-    except (OSError, UnidentifiedImageError, ValueError, Image.DecompressionBombError) as error:
-        allowed = f"The picture cannot be read: {error}"
-        raise JobError([Problem(code="bad-image", file=str(path), allowed=allowed, advice="Give a PNG or JPEG file.")]) from None
-    return np.where(values <= 0.04045, values / 12.92, ((values + 0.055) / 1.055) ** 2.4).astype(np.float32)
+def _whole(content: NDArray[np.floating], still: Still) -> Picture:
+    """A picture with black beside it, or above and below, until it has the screen's proportions."""
+    found = np.clip(np.asarray(content, dtype=np.float32), 0.0, 1.0)
+    if still.screen is None:
+        return found
+    lit = still.screen.picture
+    high, wide = found.shape[:2]
+    over_x = round(high * (lit.right - lit.left) / (lit.top - lit.bottom)) - wide
+    over_y = round(wide * (lit.top - lit.bottom) / (lit.right - lit.left)) - high
+    beside, above = max(over_x, 0), max(over_y, 0)
+    return np.pad(found, ((above // 2, above - above // 2), (beside // 2, beside - beside // 2), (0, 0)))
 
 
 def still_of(design: Design, *, viewer: str, width_px: int, height_px: int, folder: Path | None = None) -> tuple[Still, View]:
@@ -158,13 +151,7 @@ def still_of(design: Design, *, viewer: str, width_px: int, height_px: int, fold
     JobError
         If there is no such viewer, or the optics of the job cannot be used.
     """
-    known = {one.id: one for one in design.facts.job.viewers}
-    if viewer not in known:
-        near = nearest_word(viewer, list(known)) if known else None
-        allowed = f"Viewers of this job: {', '.join(known)}." if known else "The job names no viewer."
-        advice = f"Did you mean {near}?" if near else "Add one under `viewers`, with a distance."
-        raise JobError([Problem(code="no-such-viewer", path="viewers", read=viewer[:40], allowed=allowed, advice=advice)])
-    eye = known[viewer]
+    eye = _eye(design, viewer)
     centre = design.facts.job.mounting.centre_height
     up = 0.0 if eye.eye_height is None or centre is None else eye.eye_height - centre
     frame = _frame(design)
@@ -181,6 +168,16 @@ def still_of(design: Design, *, viewer: str, width_px: int, height_px: int, fold
         table=_table(case, view, frame), room=room, space=_space(design), strip=_strip(design, case), screen=_screen(design, case.setting),
     )  # fmt: skip
     return still, view
+
+
+def _eye(design: Design, viewer: str) -> Viewer:
+    known = {one.id: one for one in design.facts.job.viewers}
+    if viewer in known:
+        return known[viewer]
+    near = nearest_word(viewer, list(known)) if known else None
+    allowed = f"Viewers of this job: {', '.join(known)}." if known else "The job names no viewer."
+    advice = f"Did you mean {near}?" if near else "Choose one of them." if known else "Add one under `viewers`, with a distance."
+    raise JobError([Problem(code="no-such-viewer", path="viewers", read=viewer[:40], allowed=allowed, advice=advice)])
 
 
 def _table(case: Case, view: View, frame: Frame) -> Cavity:
