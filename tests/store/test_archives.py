@@ -1,0 +1,183 @@
+"""Archives and backups: written while others write, proved by restoring, and refused when they are not what they say."""
+
+from __future__ import annotations
+
+import io
+import json
+import threading
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from halfsilver.errors import StoreError
+from halfsilver.store.archive import LIST, back_up, read_archive, write_archive
+from halfsilver.store.store import Store
+from halfsilver.store.values import ConflictError, Kind, NoSuchRecordError, Pack
+from stores import content, made
+
+
+def filled(store: Store) -> None:
+    store.begin("sky", Kind.JOB, content("one"), made("begun", token="t-1"))
+    store.append("sky", content("two"), made(words="wider"), based_on=1)
+    store.begin("hall", Kind.JOB, content("three", title="Hall"), made("begun"))
+    pack = Pack(record="sky", number=2, revision=1, at="2026-03-04T09:00:00Z", by="AB", date="2026-03-04", files={})
+    store.keep_pack(pack, {"shop.pdf": b"%PDF"})
+
+
+@pytest.fixture
+def empty(tmp_path: Path) -> Any:
+    opened = Store(f"sqlite:///{tmp_path / 'other.sqlite'}")
+    yield opened
+    opened.close()
+
+
+def archived(store: Store, *records: str) -> bytes:
+    target = io.BytesIO()
+    write_archive(store, target, records=records or None)
+    return target.getvalue()
+
+
+def test_a_job_moves_to_another_store_with_all_it_has_been(store: Store, empty: Store) -> None:
+    filled(store)
+    counted = read_archive(empty, io.BytesIO(archived(store, "sky")))
+    assert (counted.records, counted.states, counted.packs, counted.contents) == (1, 2, 1, 3)
+    assert empty.history("sky") == store.history("sky")
+    assert empty.packs("sky") == store.packs("sky")
+    assert empty.content(empty.head("sky")) == store.content(store.head("sky"))
+    with pytest.raises(NoSuchRecordError):
+        empty.head("hall")
+
+
+def test_the_same_records_give_the_same_bytes(store: Store) -> None:
+    filled(store)
+    assert archived(store) == archived(store)
+
+
+def test_what_is_there_already_is_never_touched(store: Store) -> None:
+    filled(store)
+    packed = archived(store)
+    before = store.history("sky")
+    with pytest.raises(StoreError, match="the store has hall already"):
+        read_archive(store, io.BytesIO(packed))
+    assert store.history("sky") == before
+
+
+def test_a_restored_backup_takes_the_place_of_everything(store: Store) -> None:
+    filled(store)
+    packed, before = archived(store), store.history("sky")
+    store.append("sky", content("later"), made(), based_on=2)
+    read_archive(store, io.BytesIO(packed), replace=True)
+    assert store.history("sky") == before
+
+
+def test_a_backup_taken_while_others_write_restores_clean(store: Store, empty: Store, tmp_path: Path) -> None:
+    filled(store)
+    stop = threading.Event()
+
+    def write() -> None:
+        while not stop.is_set():
+            head = store.head("sky")
+            try:
+                store.append("sky", content(f"text {head.number}"), made(), based_on=head.number)
+            except ConflictError:
+                continue
+
+    writers = [threading.Thread(target=write) for _ in range(2)]
+    for writer in writers:
+        writer.start()
+    try:
+        for i in range(3):
+            back_up(store, tmp_path / f"backup-{i}.zip")
+    finally:
+        stop.set()
+        for writer in writers:
+            writer.join()
+    for i in range(3):
+        read_archive(empty, tmp_path / f"backup-{i}.zip", replace=True)
+        states = empty.history("sky")
+        assert [state.number for state in states] == list(range(1, len(states) + 1))
+        assert all(empty.content(state).files for state in states)
+    assert list(tmp_path.glob(".*")) == []
+
+
+def test_a_backup_never_overwrites(store: Store, tmp_path: Path) -> None:
+    (tmp_path / "b.zip").write_bytes(b"mine")
+    with pytest.raises(StoreError, match="is not overwritten"):
+        back_up(store, tmp_path / "b.zip")
+    assert (tmp_path / "b.zip").read_bytes() == b"mine"
+
+
+def changed(packed: bytes, change: Callable[[dict[str, Any]], None]) -> bytes:
+    target = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(packed)) as old, zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as new:
+        for entry in old.infolist():
+            data = old.read(entry)
+            if entry.filename == LIST:
+                told = json.loads(data)
+                change(told)
+                data = json.dumps(told).encode()
+            new.writestr(entry.filename, data)
+    return target.getvalue()
+
+
+DAMAGES: dict[str, Callable[[dict[str, Any]], None]] = {
+    "leads out of the store": lambda told: told["rows"]["state_file"][0].update(name="../../etc/passwd"),
+    "an id has other characters": lambda told: told["rows"]["record"][0].update(id="../x"),
+    "other fields than it should": lambda told: told["rows"]["state"][0].update(extra=1),
+    "record.head holds what it should not": lambda told: told["rows"]["record"][0].update(head=2**70),
+    "state.by holds what it should not": lambda told: told["rows"]["state"][0].update(by=7),
+    "has gaps": lambda told: told["rows"]["state"].pop(),
+    "it lacks blob/": lambda told: told["rows"]["state_file"][0].update(sha256="0" * 64),
+    "a SHA-256 is none": lambda told: told["rows"]["state_file"][0].update(sha256="x"),
+    "is not of the form": lambda told: told.update(format="halfsilver/archive/9"),
+}
+
+
+@pytest.mark.parametrize("why", DAMAGES)
+def test_a_damaged_or_hostile_archive_is_refused_whole(store: Store, empty: Store, why: str) -> None:
+    filled(store)
+    with pytest.raises(StoreError, match=why):
+        read_archive(empty, io.BytesIO(changed(archived(store), DAMAGES[why])))
+    assert empty.heads(Kind.JOB) == ()
+
+
+def test_a_content_that_is_not_its_name_is_refused(store: Store, empty: Store) -> None:
+    filled(store)
+    target = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(archived(store))) as old, zipfile.ZipFile(target, "w") as new:
+        for entry in old.infolist():
+            new.writestr(entry.filename, old.read(entry) if entry.filename == LIST else b"other")
+    with pytest.raises(StoreError, match="a content is not the one its name says"):
+        read_archive(empty, target)
+    assert empty.heads(Kind.JOB) == ()
+
+
+def test_a_content_that_unpacks_without_end_is_refused(store: Store, empty: Store) -> None:
+    filled(store)
+    target = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(archived(store))) as old, zipfile.ZipFile(target, "w", zipfile.ZIP_LZMA) as new:
+        for entry in old.infolist():
+            new.writestr(entry.filename, old.read(entry) if entry.filename == LIST else bytes(40_000_000))
+    with pytest.raises(StoreError, match="unpacks to more than it may"):
+        read_archive(empty, target)
+
+
+@settings(max_examples=40)
+@given(data=st.binary(max_size=400), cut=st.integers(0, 4000))
+def test_any_bytes_are_refused_in_words(data: bytes, cut: int, tmp_path_factory: pytest.TempPathFactory) -> None:
+    folder = tmp_path_factory.getbasetemp()
+    store = Store(f"sqlite:///{folder / 'fuzz.sqlite'}")
+    try:
+        if not store.heads(Kind.JOB):
+            filled(store)
+        whole = archived(store)
+        for bad in (data, whole[:cut] if cut < len(whole) else whole[:-1], whole[:cut] + data + whole[cut + len(data) :]):
+            with pytest.raises(StoreError):
+                read_archive(store, io.BytesIO(bad))
+    finally:
+        store.close()
