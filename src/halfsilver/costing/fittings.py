@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from math import ceil
 
 from halfsilver.costing.price import line
 from halfsilver.costing.rules import whole_units
-from halfsilver.engineering.supply import strip_power_w, supply_rating_w
 from halfsilver.layout.design import Design
 from halfsilver.making.fasteners import fasteners
 from halfsilver.making.scope import has, made_parts
+from halfsilver.making.wiring import wiring_plan
 from halfsilver.model.bill import BillLine, LineKind
 from halfsilver.model.making import Trade
 from halfsilver.model.workshop import HardwareUse, StockForm, StockSize, Supply
@@ -59,20 +58,12 @@ def _supply(design: Design) -> Iterator[Found]:
 
 
 def supply_of(design: Design) -> tuple[Supply, int] | None:
-    """The smallest supply that the strip loads with no more than its usual share, and how many are needed; None without one.
+    """The supply that the strip's wiring plans, and how many of it; None where the workshop has none that fits.
 
     The strip counts at full power, whatever the dimmer is set to.
     """
-    power = strip_power_w(length_mm=design.ledger["strip.length"], power_w_per_m=design.facts.light.power)
-    rating = supply_rating_w(power_w=power)
-    fitting = [item for item in design.facts.workshop.supplies.values() if abs(item.voltage - design.facts.light.voltage) < 0.5]
-    if not fitting:
-        return None
-    enough = [item for item in fitting if item.power >= rating]
-    if enough:
-        return min(enough, key=lambda item: (item.power, item.id)), 1
-    largest = max(fitting, key=lambda item: (item.power, item.id))
-    return largest, ceil(rating / largest.power)
+    plan = wiring_plan(design)
+    return None if plan is None or plan.supply is None else (plan.supply, len(plan.circuits))
 
 
 def sundry_lines(design: Design) -> Iterator[BillLine]:

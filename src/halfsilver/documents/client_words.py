@@ -169,7 +169,7 @@ def _load(sizes: Sizes) -> str:
     power = screen.power.maximum if screen is not None and screen.power is not None else None
     supply = None
     if "strip.path" in sizes and has(sizes.design, Trade.LIGHTS):
-        supply = fitting_supply(sizes, sizes.design.facts.light)
+        supply = fitting_supply(sizes)
     parts = [f"{decimal_text(power, 0)} W for the screen"] if power else []
     parts += [f"{decimal_text(supply.power / supply.efficiency, 0)} W for the lights"] if supply else []
     return f" ({' and '.join(parts)})" if parts else ""

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from halfsilver.documents.boxes import Box, box_of
 from halfsilver.documents.cut_rows import Row
-from halfsilver.documents.front_view import feed_word
 from halfsilver.documents.sizes import Sizes
+from halfsilver.documents.wiring_diagram import wiring_scene
 from halfsilver.documents.words import named, printable
 from halfsilver.drawing.fit import sheet_of
 from halfsilver.drawing.fonts import SHIPPED_FONT
@@ -20,6 +20,7 @@ from halfsilver.drawing.view import Scale, View
 from halfsilver.engineering.supply import HEADROOM, strip_power_w, supply_rating_w
 from halfsilver.engineering.wiring import conductor_limit_a, longest_run_mm, table8_ohm_per_km
 from halfsilver.making.scope import has
+from halfsilver.making.wiring import WiringPlan, corner_of, feed_of, wiring_plan
 from halfsilver.model.job import Units
 from halfsilver.model.making import Trade
 from halfsilver.model.workshop import LightKind, Supply
@@ -28,7 +29,7 @@ from halfsilver.units.rounding import decimal_text
 
 DROP = 0.03  # common practice: three parts in a hundred lost in the lead
 GAUGES = (18, 16, 14)
-WORDS_MM, CORNER_MM = 2.0, 14.0
+WORDS_MM, CORNER_MM, HIGH_MM = 2.0, 12.0, 52.0
 OTHER = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
 
 
@@ -47,12 +48,17 @@ def lights_told(sizes: Sizes, pictures: dict[str, bytes], *, room_mm: float) -> 
     design = sizes.design
     if "strip.path" not in sizes or not has(design, Trade.LIGHTS):
         return {}
-    scale = Scale(sizes["outside.width"] / min((room_mm - 12.0) / 2, 90.0 * sizes["outside.width"] / sizes["outside.height"]))
+    scale = Scale(sizes["outside.width"] / min((room_mm - 50.0) / 2, HIGH_MM * sizes["outside.width"] / sizes["outside.height"]))
     front, back = path_scene(sizes, scale), path_scene(sizes, scale, behind=True)
     for name, scene in (("lights-front", front), ("lights-back", back)):
         pictures[f"{name}.svg"] = sheet_svg(sheet_of(View(scene=scene, scale=scale), margin_mm=1.0)).encode()
-    light = design.facts.light
-    return {
+    light, plan = design.facts.light, wiring_plan(design)
+    told: Row = {}
+    if plan is not None:
+        scene = wiring_scene(sizes, plan, room_mm=room_mm)
+        pictures["wiring.svg"] = sheet_svg(sheet_of(View(scene=scene, scale=Scale(1.0)), margin_mm=1.0)).encode()
+        told = {"diagram": "wiring.svg", "diagram_caption": scene.title, "drop_now": _drop_words(plan)}
+    return told | {
         "drawings": ["lights-front.svg", "lights-back.svg"],
         "captions": [front.title, back.title],
         "facts": [*_strip_facts(sizes, light), *_supply_facts(sizes, light)],
@@ -69,16 +75,12 @@ def lights_told(sizes: Sizes, pictures: dict[str, bytes], *, room_mm: float) -> 
 
 def feed_words(sizes: Sizes) -> str:
     """Corner at which the strip is fed, as the viewer sees it."""
-    word = feed_word(sizes)
-    return "bottom-right" if word is None else word.value
+    return corner_of(sizes.design.facts)
 
 
 def feed_kind(sizes: Sizes) -> str:
-    """How the strip is fed: ``one-end``, ``both-ends`` or ``each-side``."""
-    facts = sizes.design.facts
-    if facts.choices.feed is not None:
-        return facts.choices.feed.value
-    return str(getattr(facts.job.lights.feed, "value", "")) if facts.job.lights is not None else ""
+    """How the strip is fed, such as ``one-end``."""
+    return feed_of(sizes.design.facts).value
 
 
 def direction(side: str) -> str:
@@ -167,11 +169,17 @@ def power_w(sizes: Sizes, light: LightKind) -> float:
     return strip_power_w(length_mm=sizes["strip.length"], power_w_per_m=light.power)
 
 
-def fitting_supply(sizes: Sizes, light: LightKind) -> Supply | None:
-    """The smallest supply of the workshop that is loaded to four fifths at most."""
-    least = supply_rating_w(power_w=power_w(sizes, light))
-    fitting = [s for s in sizes.design.facts.workshop.supplies.values() if s.voltage == light.voltage and s.power >= least]
-    return min(fitting, key=lambda supply: (supply.power, supply.id), default=None)
+def fitting_supply(sizes: Sizes) -> Supply | None:
+    """The supply of each part of the strip; None where the workshop has none that fits, or nothing is lit."""
+    plan = wiring_plan(sizes.design)
+    return plan.supply if plan is not None else None
+
+
+def _drop_words(plan: WiringPlan) -> str:
+    """What the planned leads lose, and the fuse in them."""
+    share = decimal_text(100 * plan.lead_drop_v / plan.light.voltage, 1)
+    fuse = f"; fuse of {decimal_text(plan.fuse_a, 2)} A, slow, at the supply's end of each" if plan.fuse_a is not None else ""
+    return f"Planned: {plan.gauge} AWG, {decimal_text(plan.lead_drop_v, 2)} V or {share} % lost at full brightness{fuse}."
 
 
 def _strip_facts(sizes: Sizes, light: LightKind) -> Iterator[dict[str, str]]:
@@ -188,7 +196,8 @@ def _strip_facts(sizes: Sizes, light: LightKind) -> Iterator[dict[str, str]]:
 def _supply_facts(sizes: Sizes, light: LightKind) -> Iterator[dict[str, str]]:
     power = power_w(sizes, light)
     least = supply_rating_w(power_w=power)
-    supply = fitting_supply(sizes, light)
+    plan = wiring_plan(sizes.design)
+    supply, number = (plan.supply, len(plan.circuits)) if plan is not None else (None, 1)
     share = decimal_text(100 * HEADROOM, 0)
     length = f"{decimal_text(sizes['strip.length'] / 1000, 3)} m × {decimal_text(light.power, 2)} W/m"
     yield {
@@ -197,7 +206,7 @@ def _supply_facts(sizes: Sizes, light: LightKind) -> Iterator[dict[str, str]]:
     }
     yield {"label": "Supply, least", "value": f"{decimal_text(least, 1)} W: loaded to {share} % at most (common practice for lasting load)"}
     found = (
-        f"{printable(supply.name)}, {decimal_text(supply.power, 0)} W ({named(supply.id)})"
+        f"{f'{number} x ' if number > 1 else ''}{printable(supply.name)}, {decimal_text(supply.power, 0)} W ({named(supply.id)})"
         if supply
         else "none in the workshop is large enough"
     )
