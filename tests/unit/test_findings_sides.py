@@ -15,6 +15,7 @@ from halfsilver.files.edid import edid_of
 from halfsilver.files.jobs import job_from_text
 from halfsilver.ledger.shown import shower
 from halfsilver.model.finding import Severity
+from halfsilver.model.glass_readings import MeasuredGlass, MeasuredShare
 from halfsilver.services.decide import decided
 from halfsilver.services.findings import findings
 from jobs import LIT, PLAIN, shop
@@ -38,10 +39,13 @@ def text(base="lit", swap=(), **changes):
 
 
 def told(rule, keys):
-    job = job_from_text(text(**{key: value for key, value in keys.items() if key != "block"}))
+    job, workshop = job_from_text(text(**{key: value for key, value in keys.items() if key not in ("block", "readings")})), shop()
     if "block" in keys:
         job = replace(job, screen=replace(job.screen, block=edid_of(keys["block"])))
-    design = decided(job, shop())
+    if "readings" in keys:
+        sheet = replace(workshop.glass["split-t50-4"], readings=keys["readings"])
+        workshop = replace(workshop, glass={**workshop.glass, sheet.id: sheet})
+    design = decided(job, workshop)
     return [finding for finding in findings(design, SHOW) if finding.rule == rule]
 
 
@@ -127,6 +131,8 @@ SIDES = [
     ("screen.edid_pixels", {"block": screen_block(width_mm=1330, height_mm=752, pixels=(3840, 2400))}, {CAUTION}),
     ("screen.edid_note", {"block": screen_block(width_mm=1330, height_mm=752)}, set()),
     ("screen.edid_note", {"block": screen_block(width_mm=1330, height_mm=752, colours=bytes(10))}, {NOTE}),
+    ("glass.measured", {}, set()),
+    ("glass.measured", {"readings": MeasuredGlass(T=MeasuredShare(value=0.5, expanded=0.02, readings=1), over=0.01)}, {NOTE}),
     ("glass.painted_back", {"front_glass": "mirror-4"}, set()),
     ("glass.painted_back", TURNED_COAT, {STOP}),
     ("glass.rear_mirror", {"base": "mirror"}, set()),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Generic, TypeVar
@@ -75,18 +75,21 @@ class Reading:
             )  # fmt: skip
         return tree, value
 
-    def table(self, name: str, cls: type[T], *, units: Mapping[str, str] | None = None) -> Table[T]:
-        """Rows of a table (see :func:`halfsilver.files.rows.read_rows`); none where it could not be read."""
+    def table(
+        self, name: str, cls: type[T], *, units: Mapping[str, str] | None = None, mend: Callable[[MappingNode], MappingNode] | None = None
+    ) -> Table[T]:
+        """Rows of a table (see :func:`halfsilver.files.rows.read_rows`), each mended before it is decoded; none where unreadable."""
         file = str(self.folder / name)
         try:
             rows = read_rows(self._text(name), record_of(cls), file=file, units=units)
         except JobError as error:
             self.problems += error.problems
             return Table(file=file)
-        read = [decode_all(row, cls, file=file, path=text_at(row, "id")) for row in rows.entries]
+        entries = rows.entries if mend is None else tuple(mend(row) for row in rows.entries)
+        read = [decode_all(row, cls, file=file, path=text_at(row, "id")) for row in entries]
         self.problems += rows.problems
         self.problems += [problem for _, problems in read for problem in problems]
-        return Table(file=file, rows=rows.entries, values=tuple(value for value, _ in read), whole=not rows.problems)
+        return Table(file=file, rows=entries, values=tuple(value for value, _ in read), whole=not rows.problems)
 
     def note(self, code: str, file: str, node: Node | None, path: str, *, allowed: str, advice: str) -> None:
         """Add a problem at a node."""

@@ -161,10 +161,10 @@ def _key(f: Field[Any], hint: Any) -> Key:
 
 _EXAMPLES: Final = {
     "length": "57 3/4 in", "angle": "30 deg", "mass": "21 kg", "power": "110 W", "luminance": "180 cd/m2", "illuminance": "150 lx",
-    "temperature": "23 degC", "colour-temperature": "3000 K", "percent": "45 %", "share": "0.45", "money": "120.00 USD",
-    "amount": "120.00", "area": "1.5 m2", "flow": "6 l/s", "density": "2500 kg/m3", "voltage": "24 V", "current": "4 A", "linear-power": "14.4 W/m",
-    "pitch": "60 /m", "duration": "30 min", "number": "0.8", "count": "2", "aspect": "16:9", "pattern": "400 x 400 mm",
-    "date": "2026-03-04", "fraction": "1/32", "currency": "USD",
+    "meter-reading": "150 lx", "temperature": "23 degC", "colour-temperature": "3000 K", "percent": "45 %", "share": "0.45",
+    "money": "120.00 USD", "amount": "120.00", "area": "1.5 m2", "flow": "6 l/s", "density": "2500 kg/m3", "voltage": "24 V",
+    "current": "4 A", "linear-power": "14.4 W/m", "pitch": "60 /m", "duration": "30 min", "number": "0.8", "count": "2", "aspect": "16:9",
+    "pattern": "400 x 400 mm", "date": "2026-03-04", "fraction": "1/32", "currency": "USD",
 }  # fmt: skip
 
 

@@ -22,7 +22,8 @@ from halfsilver.files.crosscheck import (
     outlines_of,
 )
 from halfsilver.files.edid_beside import with_blocks
-from halfsilver.files.folder import Reading, Table
+from halfsilver.files.folder import Reading, Table, text_at
+from halfsilver.files.glass_readings import check_readings, filled, measurements
 from halfsilver.model.workshop import (
     GlassKind,
     Hardware,
@@ -39,8 +40,8 @@ from halfsilver.model.workshop import (
 
 DEFAULT: Final = Path(__file__).resolve().parents[1] / "data" / "workshop"
 FILES: Final = (
-    "README.txt", "workshop.yaml", "glass.csv", "mouldings.csv", "profiles.csv", "lights.csv", "supplies.csv", "hardware.csv", "stock.csv",
-    "labour.csv", "rates.csv", "screens.yaml",
+    "README.txt", "workshop.yaml", "glass.csv", "glass_readings.csv", "mouldings.csv", "profiles.csv", "lights.csv", "supplies.csv",
+    "hardware.csv", "stock.csv", "labour.csv", "rates.csv", "screens.yaml",
 )  # fmt: skip
 
 
@@ -104,7 +105,9 @@ def copy_workshop(folder: Path) -> list[Path]:
 
 def _gather(reading: Reading) -> Workshop | None:
     tree, head = reading.document("workshop.yaml", WorkshopFile, kind="workshop/1")
-    glass = reading.table("glass.csv", GlassKind)
+    meter = measurements(reading)
+    cells = meter.cells
+    glass = reading.table("glass.csv", GlassKind, mend=lambda row: filled(row, cells.get(text_at(row, "id"), {})))
     mouldings = reading.table("mouldings.csv", Moulding, units={"across": "1/%"})
     points = reading.table("profiles.csv", ProfilePoint)
     lights = reading.table("lights.csv", LightKind, units={"flux": "lm/m", "density": "kg/m", "rails": "ohm/m"})
@@ -119,6 +122,7 @@ def _gather(reading: Reading) -> Workshop | None:
     check_ids(reading, (*things, stock))
     check_labour(reading, labour, rates)
     check_glass(reading, glass)
+    check_readings(reading, meter, glass)
     outlines = outlines_of(reading, mouldings, points)
     check_stock(reading, stock, things)
     check_habits(reading, tree, hardware, stock)
@@ -128,7 +132,7 @@ def _gather(reading: Reading) -> Workshop | None:
         return None
     return Workshop(
         head=head,
-        glass=glass.by_id(),
+        glass={name: replace(kind, readings=meter.by_glass.get(name)) for name, kind in glass.by_id().items()},
         mouldings={name: replace(moulding, profile=outlines[name]) for name, moulding in mouldings.by_id().items()},
         lights=lights.by_id(),
         supplies=supplies.by_id(),

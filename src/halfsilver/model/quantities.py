@@ -25,9 +25,10 @@ AUTO = Auto.AUTO
 class Quantity:
     """What may be written in a field, and between which bounds (in the inner unit, inclusive).
 
-    ``kind`` is one of: length, angle, mass, power, luminance, illuminance, temperature (degC), colour-temperature (K), percent (a share,
-    written ``2 %``), share (``0.02`` or ``2 %``), area (m2), flow (l/s), density, voltage, current, linear-power (W/m), pitch (1/m), duration (s),
-    number, count, money, amount, currency, date, aspect, fraction (its denominator), pattern (mm).
+    ``kind`` is one of: length, angle, mass, power, luminance, illuminance, temperature (degC), colour-temperature (K), meter-reading
+    (lx or cd/m2), percent (a share, written ``2 %``), share (``0.02`` or ``2 %``), area (m2), flow (l/s), density, voltage, current,
+    linear-power (W/m), pitch (1/m), duration (s), number, count, money, amount, currency, date, aspect, fraction (its denominator),
+    pattern (mm).
     """
 
     kind: str

@@ -11,6 +11,7 @@ from enum import Enum
 from typing import Annotated, TypeVar
 
 from halfsilver.errors import JobError, Problem
+from halfsilver.model.glass_readings import MeasuredGlass
 from halfsilver.model.job import Screen, Units, told
 from halfsilver.model.quantities import Length, Percent, PositiveLength, Quantity, Share, Temperature
 
@@ -56,6 +57,7 @@ class GlassKind:
     R_coated: Share = told("luminous reflectance from the coated face")
     R_plain: Share = told("luminous reflectance from the plain face")
     uncertainty: Share = told("limit of error of T and both R, as printed or assumed", default=0.02)
+    t_uncertainty: Share | None = told("limit of error of T where it is another", default=None)
     index: Index = told("refractive index of the glass", default=1.52)
     density: Density = told("mass per volume", default=2500.0)
     may_turn: bool = told("a pane may be turned by a quarter when it is cut from the sheet", default=True)
@@ -65,6 +67,12 @@ class GlassKind:
     interlayer: Length = told("film of a laminated sheet of two equal plies", default=0.76)
     coupling: Share = told("shear that the film passes on under a load of minutes; under a lasting one it passes none", default=0.1)
     spectrum: str = told("file with its measured spectrum", default="")
+    readings: MeasuredGlass | None = field(default=None, metadata={"doc": "what a meter read in the shop", "elsewhere": True})
+
+    @property
+    def limit_of_t(self) -> float:
+        """Limit of error of T. [-]"""
+        return self.uncertainty if self.t_uncertainty is None else self.t_uncertainty
 
     @property
     def cut_here(self) -> bool:

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from halfsilver.errors import RangeError
 from halfsilver.optics.cavity import Cavity
 from halfsilver.optics.colour import chromaticity
-from halfsilver.optics.sheets import Sheet
+from halfsilver.optics.sheets import Limits, Sheet
 
 Real = NDArray[np.float64]
 
@@ -232,7 +232,12 @@ def polarisation_to_plane_deg(*, axis_deg: float, sideways_mm: float, height_mm:
 
 
 def ranged(
-    evaluate: Callable[[Sheet, Sheet], Mapping[str, float]], *, front: Sheet, rear: Sheet, front_error: float, rear_error: float
+    evaluate: Callable[[Sheet, Sheet], Mapping[str, float]],
+    *,
+    front: Sheet,
+    rear: Sheet,
+    front_error: float | Limits,
+    rear_error: float | Limits,
 ) -> dict[str, Ranged]:
     """Each scalar with its range when T and R of both sheets move by their limits of error, T up where R goes down.
 

@@ -27,6 +27,27 @@ class Side(Enum):
     REAR = "rear"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """Limits of error of T and of both R, or parts of them. [-]"""
+
+    T: float
+    R: float
+
+    @property
+    def most(self) -> float:
+        """The larger of the two."""
+        return max(self.T, self.R)
+
+    def __rmul__(self, part: float) -> Limits:
+        """So much of both."""
+        return Limits(T=part * self.T, R=part * self.R)
+
+    def __neg__(self) -> Limits:
+        """The same the other way."""
+        return -1.0 * self
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Sheet:
     """Optical data of one sheet as it is mounted, on a grid of angle and wavelength.
@@ -49,12 +70,13 @@ class Sheet:
         """The sheet with its other side to the viewer."""
         return replace(self, response=self.response.turned())
 
-    def shifted(self, *, by: float) -> Sheet:
+    def shifted(self, *, by: float | Limits) -> Sheet:
         """The sheet with T raised and both R lowered by a limit of error (or the other way about), kept within 0 to 1 in sum."""
         R_front, R_back, T_front, T_back = self.response
-        mirrored = [np.clip(one - by, 0.0, 1.0) for one in (R_front, R_back)]
+        limits = by if isinstance(by, Limits) else Limits(T=by, R=by)
+        mirrored = [np.clip(one - limits.R, 0.0, 1.0) for one in (R_front, R_back)]
         most = 1.0 - np.maximum(*mirrored)
-        passed = [np.clip(one + by, 0.0, most) for one in (T_front, T_back)]
+        passed = [np.clip(one + limits.T, 0.0, most) for one in (T_front, T_back)]
         return replace(self, response=Response(*mirrored, *passed))
 
 

@@ -97,6 +97,12 @@ SCALES: Final[Mapping[str, Scale]] = {
         spellings={"lux": "lx", "footcandle": "fc", "footcandles": "fc"},
         examples=("lx", "fc"),
     ),
+    "meter-reading": Scale(
+        noun="A meter's reading",
+        factors={"lx": _ONE, "cd/m2": _ONE, "fc": 1 / exact(M2_PER_FT2), "fL": exact(CD_M2_PER_FL)},
+        spellings={"lux": "lx", "cd/m²": "cd/m2", "nit": "cd/m2", "nits": "cd/m2"},
+        examples=("lx", "cd/m2"),
+    ),
     "temperature": _TEMPERATURE,
     "colour-temperature": Scale(noun="A colour temperature", factors={"K": _ONE}, spellings={"kelvin": "K"}, examples=("K",), places=1),
     "percent": Scale(

@@ -34,7 +34,7 @@ def infrared(design: Design, *, folder: Path | None = None) -> ScalarRecord | No
     if design.facts.job.screen is None or len(known) < len(each):
         return None
     low, high = (
-        prod(min(max(T + sign * kind.uncertainty, 0.0), 1.0) for T, kind in zip(known, _kinds(design), strict=True)) for sign in (-1, 1)
+        prod(min(max(T + sign * kind.limit_of_t, 0.0), 1.0) for T, kind in zip(known, _kinds(design), strict=True)) for sign in (-1, 1)
     )
     return ScalarRecord(value=prod(known), low=low, high=high)
 

@@ -23,7 +23,7 @@ from halfsilver.model.workshop import GlassKind
 from halfsilver.optics.appearance import Surroundings, Thresholds
 from halfsilver.optics.photometry import strip_luminance_cd_m2
 from halfsilver.optics.piece import GRID_DEG, Eye, ScreenLight, Setting, StripLight
-from halfsilver.optics.sheets import Sheet, measured, no_sheet, printed
+from halfsilver.optics.sheets import Limits, Sheet, measured, no_sheet, printed
 from halfsilver.optics.spectra import SRGB_WHITE, colour_led, room_light, white_led
 from halfsilver.optics.standard import WAVELENGTH_NM
 from halfsilver.services.appearance.screen_colours import screen_colours
@@ -57,7 +57,7 @@ class Case:
         Viewers by id.
     front, rear : Sheet
         As mounted; with one sheet, air for the rear one.
-    front_error, rear_error : float
+    front_error, rear_error : Limits
         Limits of error of T and R.
     basis : str
         ``printed`` or ``spectral``.
@@ -69,8 +69,8 @@ class Case:
     eyes: dict[str, Eye]
     front: Sheet
     rear: Sheet
-    front_error: float
-    rear_error: float
+    front_error: Limits
+    rear_error: Limits
     basis: str
     assumed: tuple[str, ...]
 
@@ -106,7 +106,7 @@ def case_of(design: Design, *, folder: Path | None = None) -> Case:
             thresholds=thresholds(), backing_diffuse=BACKING_DIFFUSE, screen=_screen(design, assumed), strip=_strip(design, assumed),
         ),
         eyes=_eyes(design), front=mounted[0], rear=mounted[1] if len(mounted) > 1 else no_sheet(**GRID),
-        front_error=kinds[0].uncertainty, rear_error=kinds[1].uncertainty if len(kinds) > 1 else 0.0,
+        front_error=_limits(kinds[0]), rear_error=_limits(kinds[1]) if len(kinds) > 1 else Limits(T=0.0, R=0.0),
         basis="spectral" if spectral else "printed", assumed=tuple(assumed),
     )  # fmt: skip
 
@@ -128,6 +128,10 @@ def mounted_sheet(kind: GlassKind, *, faces_viewer: bool, path: str, folder: Pat
         advice = f"Mend the entry {kind.id} of the workshop's glass{f', or its file {kind.spectrum}' if kind.spectrum else ''}."
         raise JobError([Problem(code="bad-glass", path=path, read=kind.id, allowed=str(error), advice=advice)]) from None
     return sheet if faces_viewer else sheet.turned()
+
+
+def _limits(kind: GlassKind) -> Limits:
+    return Limits(T=kind.limit_of_t, R=kind.uncertainty)
 
 
 def _gaps(kind: GlassKind, folder: Path | None) -> Iterator[str]:

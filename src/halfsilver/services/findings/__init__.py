@@ -12,7 +12,7 @@ from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.services.checks.check import Check
 from halfsilver.services.checks.run import checks
-from halfsilver.services.findings import assumed, coating, cutting, edid, fit, frame, place, screen, sight
+from halfsilver.services.findings import assumed, coating, cutting, edid, fit, frame, measured, place, screen, sight
 
 Rule = Callable[[Design, Show], Iterator[Finding]]
 
@@ -30,6 +30,7 @@ RULES: tuple[Rule, ...] = (
     *screen.RULES,
     *edid.RULES,
     *coating.RULES,
+    *measured.RULES,
     *cutting.RULES,
     *place.RULES,
     engineered,
