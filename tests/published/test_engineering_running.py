@@ -57,7 +57,8 @@ def test_a_strip_with_resistors_is_a_fin(length_m):
     # A line with resistance r and conductance g for each metre, fed at one end: v(L)/v(0) = 1/cosh(L sqrt(r g)), as a fin with a still tip
     r, per_m, full, forward = 0.12, 0.4, 24.0, 17.4
     found = ladder.strip_ladder(
-        segments=length_m * 100, segment_ohm=r / 100, segment_a=per_m / 100, full_v=full, forward_v=forward, supply_v=full, feeds=(0,), lead_ohm=1e-6
+        segments=length_m * 100, segment_ohm=r / 100, segment_a=per_m / 100, full_v=full, forward_v=forward, supply_v=full, feeds=(0,),
+        lead_ohm=1e-6,
     )  # fmt: skip
     assert found.dimmest == pytest.approx(1 / cosh(length_m * sqrt(r * per_m / (full - forward))), rel=5e-4)
 

@@ -219,3 +219,24 @@ def test_no_text_of_a_check_says_the_word():
 def test_every_rule_of_a_subject_is_held_on_some_side(subject):
     named = {node.value for path in modules() for node in strings(path) if re.fullmatch(rf"{subject}\.[a-z_]+", node.value)}
     assert named - {rule for rule, *_ in SIDES} == set()
+
+
+def air(words, warmest="25 degC"):
+    keys = {**screen(f"{HOT} 40 degC"), "more": f"room: {{temperature: 21 degC, warmest: {warmest}}}\n{words}"}
+    return next(finding_of(each).value for each in ran(keys, as_is) if finding_of(each).rule == "heat.air")
+
+
+def test_more_vent_more_fan_and_a_cooler_room_are_never_hotter():
+    by_vent = [air(f"case: {{low: {area} cm2, high: {area} cm2}}") for area in (0, 20, 60, 180, 540)]
+    assert by_vent == sorted(by_vent, reverse=True)
+    by_fan = [air(f"case: {{fan: {flow} l/s}}") for flow in (0, 2, 6, 18)]
+    assert by_fan == sorted(by_fan, reverse=True)
+    by_room = [air("", f"{room} degC") for room in (15, 22, 29)]
+    assert by_room == sorted(by_room)
+    assert air("case: {low: 60 cm2, high: 20 cm2}") == pytest.approx(air("case: {low: 20 cm2, high: 60 cm2}"))
+
+
+def test_openings_of_the_size_that_is_asked_for_keep_the_limit():
+    keys = {**screen(f"{HOT} 40 degC"), "more": f"{ROOM}\ncase: {{low: 10 cm2, apart: 700 mm}}"}
+    needed = next(finding_of(each).limit for each in ran(keys, as_is) if finding_of(each).rule == "heat.vent")
+    assert air(f"case: {{low: {needed / 100:.4f} cm2, apart: 700 mm}}") == pytest.approx(40.0, abs=0.02)
