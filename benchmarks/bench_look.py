@@ -4,7 +4,8 @@ Budgets on two cores: 960 x 540 with a relative root mean square error of at mos
 
     python benchmarks/bench_look.py
 
-Each is given beside the start of an interpreter that imports NumPy alone, measured in the same run.
+Memory is flat in the picture's size but for the picture itself, 12 bytes a pixel: what a process needs at most is given for two
+sizes, with and without it. Each time is given beside the start of an interpreter that imports NumPy alone, measured in the same run.
 """
 
 from __future__ import annotations
@@ -37,6 +38,23 @@ def seconds(arguments: list[str], *, runs: int = 5) -> float:
     return median(taken[1:])
 
 
+MEMORY = """
+import resource, sys
+from halfsilver.cli.main import main
+try:
+    main(sys.argv[1:])
+except SystemExit:
+    pass
+print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
+"""
+
+
+def most_memory_mb(arguments: list[str]) -> float:
+    """Most resident memory of a fresh interpreter that draws (Linux counts it in kB). [MB]"""
+    told = subprocess.run([sys.executable, "-c", MEMORY, *arguments], check=True, capture_output=True, text=True)
+    return int(told.stdout.split()[-1]) / 1024
+
+
 def error(found: np.ndarray, reference: np.ndarray) -> float:
     """Relative root mean square over what is lit."""
     lit = reference > 0.005
@@ -52,6 +70,10 @@ def main() -> None:
         look = ["-m", "halfsilver", "look", source, "-o", picture, "--linear", linear]
         for size, budget in (("960x540", 1.0), ("1920x1080", 8.0)):
             sys.stdout.write(f"look {size}: {seconds([*look, '--size', size]):.3f} s (budget {budget:g} s)\n")
+        for size in ("960x540", "3840x2160"):
+            most = most_memory_mb(["look", source, "-o", picture, "--size", size])
+            width, height = map(int, size.split("x"))
+            sys.stdout.write(f"look {size}: {most:.0f} MB at most, {most - width * height * 12 / 2**20:.0f} MB without the picture\n")
         subprocess.run([sys.executable, *look], check=True, stdout=subprocess.DEVNULL)
         found = np.load(linear)
         subprocess.run([sys.executable, *look, "--samples", "256"], check=True, stdout=subprocess.DEVNULL)

@@ -6,6 +6,9 @@ the gamut is moved straight towards the grey of the same luminance until it fits
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from math import exp
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -50,16 +53,27 @@ def encoded(linear: ArrayLike) -> Real:
     return np.asarray(np.where(value <= 0.0031308, 12.92 * value, 1.055 * value ** (1 / 2.4) - 0.055))
 
 
-def exposure_for(luminance: ArrayLike) -> float:
-    """Factor that brings the log average of what is lit to 0.18, the middle grey.
+def exposure_for(luminance: Iterable[ArrayLike]) -> tuple[float, float]:
+    """Factor that brings the log average of what is lit to 0.18, the middle grey, and the brightest luminance after it.
+
+    ``luminance`` comes in parts, such as bands of rows, so that a large picture needs no copy.
 
     References
     ----------
     Reinhard, Stark, Shirley and Ferwerda, Photographic tone reproduction for digital images (2002), eq. 1 and 2 (memory).
+
+    Examples
+    --------
+    >>> [round(one, 6) for one in exposure_for([[0.18, 0.0], [0.18, 0.18]])]
+    [1.0, 0.18]
     """
-    lit = np.asarray(luminance, dtype=float)
-    lit = lit[lit > 0]
-    return 0.18 / float(np.exp(np.log(lit).mean())) if lit.size else 1.0
+    total, count, most = 0.0, 0, 0.0
+    for part in luminance:
+        light = np.asarray(part, dtype=float)
+        lit = light[light > 0]
+        total, count, most = total + float(np.log(lit).sum()), count + lit.size, max(most, float(light.max(initial=0.0)))
+    exposure = 0.18 / exp(total / count) if count else 1.0
+    return exposure, most * exposure
 
 
 def toned(linear: ArrayLike, *, exposure: float, white: float) -> Real:

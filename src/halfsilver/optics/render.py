@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from halfsilver.errors import RangeError
 from halfsilver.optics.scene import Scene
-from halfsilver.optics.walls import Walls, segment_weights, walls
+from halfsilver.optics.walls import MOST_IMAGES, Walls, segment_weights, walls
 
 Real = NDArray[np.float64]
 Light = NDArray[np.complex128]
@@ -26,7 +26,7 @@ Each = Callable[[Callable[[slice], None], Iterable[slice]], Iterable[None]]
 
 PIXELS_AT_ONCE = 24_000
 EDGE_SAMPLES = 5  # each way, where the edge of the opening crosses a pixel at a slant
-LEAST_ECHO = 3e-3
+LEAST_ECHO = 3e-4  # of what the darker squares show
 
 
 def render_scene(scene: Scene, *, width_px: int, height_px: int, samples: int = 1, each: Each = map) -> NDArray[np.float32]:
@@ -220,12 +220,11 @@ def _wall_depths(
 
 
 def _screen(scene: Scene, shaft: _Shaft, slope_x: Real, slope_y: Real, box_x: Real, box_y: Real, far: Real, width: Real) -> Real:
-    """Light of the screen through every crossing of the rear sheet; late, faint echoes take the squares' mean."""
+    """Light of the screen through every crossing of the rear sheet; late echoes, faint beside dark squares too, take the squares' mean."""
     gap, behind, (first, second) = scene.gap_mm, scene.screen.behind_mm, scene.screen.levels
     mean, swing = (first + second) / 2, (first - second) / 2
     eye_x, eye_y, eye_z = scene.camera.origin_mm
-    loop = scene.front.R * scene.rear.R
-    sharp = 1 if loop <= 0 else min(shaft.crossing.size, ceil(log(LEAST_ECHO) / log(loop)) if loop < 1 else shaft.crossing.size)
+    sharp = _sharp_echoes(scene)
     found = np.zeros_like(far)
     for number, weight in enumerate(shaft.crossing):
         depth = (2 * number + 1) * gap + behind
@@ -240,6 +239,15 @@ def _screen(scene: Scene, shaft: _Shaft, slope_x: Real, slope_y: Real, box_x: Re
         lines = _square_wave(eye_y + scene.height_mm / 2 + slope_y * away, box_y * away, scene.screen.checker_mm)
         found += share * (mean + swing * columns * lines)
     return found
+
+
+def _sharp_echoes(scene: Scene) -> int:
+    """How many echoes show their squares: the rest, taken as even, must not lift the darker squares by more than a little."""
+    loop, levels = scene.front.R * scene.rear.R, scene.screen.levels
+    if loop <= 0 or max(levels) <= 0:
+        return 1
+    floor = LEAST_ECHO * max(2 * min(levels) / sum(levels), 0.01)
+    return ceil(log(floor) / log(loop)) if loop < 1 else MOST_IMAGES
 
 
 def _square_wave(place: Real, half: Real, square: float) -> Real:

@@ -16,7 +16,7 @@ from halfsilver.optics.render import render_scene
 from halfsilver.optics.scene import Scene
 
 Picture = NDArray[np.float32]
-ROWS_AT_ONCE = 64
+PIXELS_AT_ONCE = 60_000
 SAMPLES = 1  # of which each is filtered exactly; pixels on the edge of the opening take more
 
 
@@ -42,17 +42,18 @@ def scene_picture(
 def as_png(linear: Picture) -> bytes:
     """The picture as people see it: exposure by the log average, highlights rolled off up to the brightest, sRGB."""
     height_px, width_px, _ = linear.shape
-    light = linear @ GREY.astype(np.float32)
-    exposure = exposure_for(light)
-    white = max(float(light.max()) * exposure, 1.0)
+    step = max(1, PIXELS_AT_ONCE // width_px)
+    starts = range(0, height_px, step)
+    exposure, most = exposure_for(linear[row : row + step] @ GREY.astype(np.float32) for row in starts)
+    white = max(most, 1.0)
     words = {
         "Description": f"Exposure: a linear luminance of {0.18 / exposure:.6g} is middle grey, one of {white / exposure:.6g} is white. "
         "Tone curve L (1 + L/white^2)/(1 + L) on luminance; colours outside sRGB moved towards grey of the same luminance."
     }
 
     def bands() -> Iterator[bytes]:
-        for row in range(0, height_px, ROWS_AT_ONCE):
-            shown = encoded(in_gamut(toned(linear[row : row + ROWS_AT_ONCE], exposure=exposure, white=white)))
+        for row in starts:
+            shown = encoded(in_gamut(toned(linear[row : row + step], exposure=exposure, white=white)))
             yield np.rint(255 * shown).astype(np.uint8).tobytes()
 
     return png_bytes(bands(), width_px=width_px, height_px=height_px, words=words)
