@@ -10,7 +10,7 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import Known, not_run
+from halfsilver.services.checks.known import Known, not_run, warmth
 from halfsilver.services.checks.seasons import Seasons, seasons
 
 MOULD = 0.80  # relative humidity at a face above which mould may grow in weeks: ISO 13788 [memory]
@@ -32,7 +32,8 @@ def wall(design: Design, show: Show) -> Iterator[Check | Finding]:
     if cold is None:
         yield not_run(
             "damp.dew_point", what="dew inside against the wall behind", key="room.wall", source=mark.source, unit="degC",
-            meanwhile=f"Moisture settles in it below {dew:.0f} degC (room at {year.room.value:g} degC and {100 * year.dampest.value:.0f} %"
+            meanwhile=f"Moisture settles in it below {warmth(design, dew)} (room at {year.room.value:g} degC and "
+            f"{100 * year.dampest.value:.0f} %"
             f"{_assumed(year)}): an outer wall can be colder than that on a winter's morning, an inner one is not.",
         )  # fmt: skip
         return
@@ -60,7 +61,8 @@ def wall(design: Design, show: Show) -> Iterator[Check | Finding]:
             confirms=PHYSICIST,
         ),
         broken=Severity.STOP,
-        advice=f"Moisture settles below {dew:.1f} degC {where}; the wall behind comes to {cold:g} degC.{f' {cure}' if cold < dew else ''}",
+        advice=f"Moisture settles below {warmth(design, dew)} {where}; the wall behind comes to "
+        f"{warmth(design, cold)}.{f' {cure}' if cold < dew else ''}",
     )
     usual = Known(value=design.facts.job.room.humidity, origin="asked") if design.facts.job.room.humidity else year.dampest
     found = climate.surface_humidity(temperature_degc=year.room.value, humidity=usual.value, surface_degc=cold)
@@ -117,11 +119,11 @@ def arrival(design: Design, show: Show) -> Iterator[Check]:
             confirms="whoever brings it",
         ),
         broken=Severity.NOTE,
-        advice=f"Brought in at {COLD_DEGC:g} degC (assumed) it fogs, for the room's dew point is {room:.0f} degC; the air closed "
-        f"in fogs inside below "
-        f"{shop:.0f} degC. Leave it wrapped for a day, until glass and screen are as warm as the room; only then unwrap it and "
-        f"switch it on. "
-        "Wipe nothing: a coated face is scratched so.",
+        advice=f"Brought in at {warmth(design, COLD_DEGC)} (assumed) it {'fogs' if room > COLD_DEGC else 'stays dry'}: the room's "
+        f"dew point is "
+        f"{warmth(design, room)}; the air closed in fogs inside below {warmth(design, shop)}. Leave it wrapped for a day, until "
+        f"glass and screen are "
+        "as warm as the room; only then unwrap it and switch it on. Wipe no fog off a coated face: that scratches it.",
     )
 
 

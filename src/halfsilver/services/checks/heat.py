@@ -21,7 +21,7 @@ from halfsilver.model.job import MountingKind, Units, Vent
 from halfsilver.model.workshop import GlassMake
 from halfsilver.services.checks.casing import Casing, casing
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import PRACTICE, not_run, panes
+from halfsilver.services.checks.known import PRACTICE, not_run, panes, warmth
 
 BALANCE = "steady balance of walls and stack flow (ASHRAE Fundamentals)"
 PROBE = "maker of the screen; a probe in the finished case"
@@ -53,7 +53,7 @@ def case(design: Design, show: Show) -> Iterator[Check | Finding]:
         yield from _at_rest(design, box, state, limit, whose)
     yield _openings(design, box, limit)
     if box.openings.low_mm2 or box.openings.fan_m3_s:
-        yield _blocked(box, limit, whose)
+        yield _blocked(design, box, limit, whose)
 
 
 def _limit(design: Design) -> tuple[float | None, str]:
@@ -91,9 +91,10 @@ def _at_rest(design: Design, box: Casing, state: CaseBalance, limit: float, whos
             assumptions=(*air.assumptions, *assumed), limit_source=f"data sheet of the {whose}", confirms=PROBE,
         ),
         broken=Severity.STOP if hot else Severity.CAUTION,
-        advice=f"In a room of {box.room.value:g} degC{' (assumed: room.warmest)' if box.room.assumed else ''} the air inside comes to "
-        f"{state.air_degc:.0f} degC with {box.power_w:.0f} W ({', '.join(box.sources)}); the {whose} bears {limit:g} degC. "
-        f"{'' if usual is None else f'With usual power {usual:.0f} degC. '}"
+        advice=f"In a room of {warmth(design, box.room.value)}{', assumed: room.warmest,' if box.room.assumed else ''} the air "
+        f"inside comes to "
+        f"{warmth(design, state.air_degc)} with {box.power_w:.0f} W ({', '.join(box.sources)}); the {whose} bears {warmth(design, limit)}. "
+        f"{'' if usual is None else f'With usual power it is {warmth(design, usual)}. '}"
         f"{100 * state.vent_w / box.power_w:.0f} % of the heat leaves with air. It is warmer next to the {whose}: prove it with a probe.",
         entries=("outside.width", "outside.height", "depth.back"),
     )  # fmt: skip
@@ -101,9 +102,9 @@ def _at_rest(design: Design, box: Casing, state: CaseBalance, limit: float, whos
         yield Check(
             working=working,
             broken=Severity.STOP,
-            advice=f"The warmest face comes to {working.result:.0f} degC with the room at 25 degC; glass that is touched for up "
-            f"to 10 s may have "
-            f"{working.limit:g} degC (from memory).",
+            advice=f"The warmest face comes to {warmth(design, working.result)} with the room at {warmth(design, 25)}; glass that "
+            f"is touched for "
+            f"up to 10 s may have {warmth(design, working.limit or 0.0)} (from memory).",
         )
     constant = running.time_constant_s(capacity_j_k=box.capacity_j_k, power_w=box.power_w, rise_k=state.rise_k) / 3600
     mark = mark_of(running.time_constant_s)
@@ -163,7 +164,7 @@ def _openings(design: Design, box: Casing, limit: float) -> Check | Finding:
     flow = vents.fan_flow_m3_s(power_w=left, rise_k=rise, outside_degc=box.room.value)
     by = f"the walls{' and the fan' if there.fan_m3_s else ''}"
     said = (
-        f"At the limit of {limit:g} degC {by} carry {box.power_w - left:.0f} W of {box.power_w:.0f} W. The rest needs "
+        f"At the limit of {warmth(design, limit)} {by} carry {box.power_w - left:.0f} W of {box.power_w:.0f} W. The rest needs "
         f"{_area(design, needed)} free "
         f"low down and as much high up, or a fan that moves {1000 * flow:.1f} l/s "
         f"({vents.cubic_feet_per_minute(flow_m3_s=flow):.0f} cfm) as "
@@ -171,7 +172,7 @@ def _openings(design: Design, box: Casing, limit: float) -> Check | Finding:
         f"in the lower "
         "edge, high ones in the upper, neither into the other's stream (case.low, case.high, case.fan)."
         if left
-        else f"At the limit of {limit:g} degC {by} carry all of {box.power_w:.0f} W. "
+        else f"At the limit of {warmth(design, limit)} {by} carry all of {box.power_w:.0f} W. "
         f"{'The fan wants its own way in and out, free.' if there.fan_m3_s else 'Openings are not needed for that.'}"
     )
     return Check(
@@ -205,15 +206,26 @@ def _fan_heat_w(box: Casing, rise_k: float) -> float:
     return box.openings.fan_m3_s * room.density_kg_m3 * room.heat_capacity_j_kgk * rise_k
 
 
-def _blocked(box: Casing, limit: float, whose: str) -> Check | Finding:
+def _blocked(design: Design, box: Casing, limit: float, whose: str) -> Check | Finding:
+    """What happens when nobody looks after it: the fan stands still, openings are covered."""
     state = box.balance(blocked=True)
-    said = "Keep curtains, dust and shelves away from the openings, clean them with the glass, and say so on a label at the back."
+    inside = "it would pass 99 degC inside" if state is None else f"the air inside comes to {warmth(design, state.air_degc)}"
+    said = (
+        f"{_stopped(design, box)}With its openings blocked{' as well' if box.openings.fan_m3_s else ''} {inside}; the {whose} bears "
+        f"{warmth(design, limit)}. A thermal switch in the upper edge, or the screen's own protection, has to turn it off then. "
+        f"Keep curtains, "
+        "dust and shelves away from the openings, clean them with the glass, and say so on a label at the back."
+    )
     if state is None:
         return Finding(
-            rule="heat.blocked", source=BALANCE, status="derived", severity=Severity.CAUTION, limit=limit, unit="degC",
-            advice=f"With its openings blocked{' or the fan stopped' if box.openings.fan_m3_s else ''} it would pass 99 degC "
-            f"inside. {said}",
-        )  # fmt: skip
+            rule="heat.blocked",
+            source=BALANCE,
+            status="derived",
+            severity=Severity.CAUTION,
+            limit=limit,
+            unit="degC",
+            advice=said,
+        )
     return Check(
         working=Working(
             rule="heat.blocked",
@@ -229,9 +241,17 @@ def _blocked(box: Casing, limit: float, whose: str) -> Check | Finding:
             assumptions=("no air comes or goes", "the screen does not turn itself down"),
             confirms=PROBE,
         ),
-        advice=f"With its openings blocked{' or the fan stopped' if box.openings.fan_m3_s else ''} the air inside comes to "
-        f"{state.air_degc:.0f} degC against {limit:g} degC. {said}",
+        advice=said,
     )
+
+
+def _stopped(design: Design, box: Casing) -> str:
+    """With the openings free and the fan still, where there is one."""
+    if not box.openings.fan_m3_s:
+        return ""
+    state = replace(box, openings=replace(box.openings, fan_m3_s=0.0)).balance()
+    told = "would pass 99 degC" if state is None else f"comes to {warmth(design, state.air_degc)}"
+    return f"With the fan stopped the air inside {told}. "
 
 
 def screen_vents(design: Design, show: Show) -> Iterator[Finding]:

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 
 from halfsilver.engineering.working import Given
 from halfsilver.layout.design import Design
+from halfsilver.ledger.shown import Show
 from halfsilver.model.design import Part
 from halfsilver.model.finding import Finding, Severity
-from halfsilver.model.job import MountingKind
+from halfsilver.model.job import MountingKind, Units
+from halfsilver.units.factors import MM_PER_INCH
 
 PRACTICE = "common practice"
 INSTALLER = "competent installer"
@@ -79,6 +81,12 @@ def floor_to_edge_mm(design: Design) -> float | None:
     return None
 
 
+def rough(design: Design, show: Show, length_mm: float) -> str:
+    """A length to the nearest inch or centimetre: where more would pretend."""
+    step = MM_PER_INCH if design.facts.job.units is Units.INCH else 10.0
+    return show(round(length_mm / step) * step, "mm")
+
+
 def frames(design: Design) -> tuple[str, ...]:
     """Names of the frames there are, front to back."""
     return tuple(which for which in ("front", "rear") if f"{which}.stick.long" in design.ledger)
@@ -89,6 +97,20 @@ def panes(design: Design) -> tuple[str, ...]:
     return tuple(which for which in ("front", "rear") if f"{which}.glass.width" in design.ledger)
 
 
+def warmth(design: Design, temperature_degc: float) -> str:
+    """A temperature in words, in Fahrenheit too where the job is in inches.
+
+    Parameters
+    ----------
+    design : Design
+        Tells the job's units.
+    temperature_degc : float
+        Temperature. [degC]
+    """
+    told = f"{temperature_degc:.0f} degC"
+    return f"{told} ({temperature_degc * 1.8 + 32:.0f} degF)" if design.facts.job.units is Units.INCH else told
+
+
 def timber_gravity(density_kg_m3: float) -> float:
-    """Gravity of a frame's timber for the rules of screws, from its density at 12 %: a little below the assigned one, kept in their range."""
+    """Gravity of a frame's timber for the rules of screws, from its density at 12 %, kept in their range: a little low."""
     return min(max(density_kg_m3 / 1120.0, 0.31), 0.73)

@@ -84,8 +84,8 @@ def _branch(design: Design, power_w: float) -> Check:
         ),
         broken=Severity.STOP,
         advice=f"At most {power_w:.0f} W and {current:.1f} A from {line.voltage:g} V; a {line.circuit:g} A circuit bears "
-        f"{limit:g} A of one such "
-        f"load for hours{f', {several} pieces like this one' if several > 1 else ''}. What else hangs on the circuit counts too: "
+        f"{limit:g} A of such a "
+        f"load for hours{f': {several} pieces like this one' if several > 1 else ''}. What else hangs on the circuit counts too: "
         f"an electrician "
         "decides.",
     )
@@ -110,7 +110,7 @@ def _energy(design: Design, power_w: float) -> Check:
             assumptions=("every day of the year", "lights at their dimmer's setting"),
             confirms="a meter in the lead",
         ),
-        advice=f"As usual {power_w:.0f} W; at {hours.value:g} h a day{' (assumed: place.hours)' if hours.assumed else ''} "
+        advice=f"In usual use {power_w:.0f} W; at {hours.value:g} h a day{' (assumed: place.hours)' if hours.assumed else ''} "
         f"{energy:.0f} kWh a year{cost}.",
     )
 
