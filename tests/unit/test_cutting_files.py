@@ -6,12 +6,14 @@ import json
 from pathlib import Path
 from typing import Any
 
+import jsonschema
 import pytest
 from click.testing import CliRunner, Result
 
 from halfsilver.cli.cutting import cut, cut_check
 from halfsilver.errors import JobError, Problem
 from halfsilver.files.cutting import locate, read_instance, read_solution, write_json
+from halfsilver.services.schemas import schema
 
 pytestmark = pytest.mark.cutting
 
@@ -88,7 +90,9 @@ def test_a_plan_for_stock_that_nobody_has_is_not_feasible_and_has_no_cost(tmp_pa
     plan = written(tmp_path, {"format": "cut-solution/1", "bars": [{"stock": "gold", "cuts": []}]}, "plan.json")
     done = run(cut_check, written(tmp_path, BARS), plan, "--json")
     assert done.exit_code == 1
-    assert json.loads(done.stdout)["cost"] is None
+    told = json.loads(done.stdout)
+    assert told["cost"] is None
+    jsonschema.validate(told, schema("cut_check"))
 
 
 def test_a_plan_of_the_other_kind_is_not_feasible(tmp_path: Path) -> None:

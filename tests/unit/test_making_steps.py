@@ -323,6 +323,10 @@ def test_a_table_without_an_operation_is_refused_by_name() -> None:
     with pytest.raises(JobError) as refused:
         build_steps(poor)
     assert refused.value.problems[0].read == "mitre"
+    with pytest.raises(JobError) as located:
+        making_of(poor, folder=Path("shop"))
+    told = located.value.problems[0]
+    assert (told.code, Path(told.file), told.line, told.column, told.read) == ("labour-missing", Path("shop/labour.csv"), 1, 1, "mitre")
 
 
 def test_a_step_is_billed_at_its_own_rate() -> None:

@@ -61,8 +61,12 @@ def cut_check(instance: str, solution: str, as_json: bool) -> None:
     known = {stock.id for stock in task.stock}.issuperset(used_stock(plan))
     cost = plan_cost(task, plan) if known else None
     if as_json:
-        document = {"feasible": not found, "cost": cost, "violations": [violation.as_dict() for violation in found]}
-        click.echo(json.dumps({"schema": "halfsilver/cut_check/1", **document}, ensure_ascii=False))
+        from halfsilver.model.results import CutCheckRecord, ViolationRecord
+        from halfsilver.services.records import as_text, document
+
+        violations = tuple(ViolationRecord(code=one.code, where=one.where, text=one.text) for one in found)
+        told = document("cut_check", CutCheckRecord(feasible=not found, cost=cost, violations=violations))
+        click.echo(as_text({**told, "cost": cost}), nl=False)
     else:
         for violation in found:
             click.echo(f"{violation.where}: {violation.text}  [{violation.code}]")

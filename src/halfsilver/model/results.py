@@ -210,6 +210,24 @@ class CutPlanRecord:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ViolationRecord:
+    """One thing that is wrong with a cutting plan: a short name that stays, bar or sheet or piece, and a sentence with the numbers."""
+
+    code: str
+    where: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutCheckRecord:
+    """What ``cut-check --json`` prints; ``cost`` is null where the plan names stock that the task does not have."""
+
+    feasible: bool
+    cost: float | None
+    violations: tuple[ViolationRecord, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BillLineRecord:
     """One line of the bill; money is a decimal string."""
 

@@ -56,7 +56,7 @@ def option(loaded: Loaded, design: Design) -> OptionRecord:
     from halfsilver.services.appearance.predict import predicted
 
     job, ledger, show = loaded.job, design.ledger, loaded.show
-    bill = making_of(design).bill
+    bill = making_of(design, folder=loaded.folder).bill
     lit = "gap" in ledger
     return OptionRecord(
         job=loaded.file,

@@ -26,6 +26,8 @@ class Effort:
         Cells of a dynamic programme's table (grid steps times rows).
     beams : tuple of int
         Widths of the beam searches, in order; each is run once with every guide.
+    mixes : int
+        Mixes of sheets tried one after the other, for few panes.
     repairs : int
         Re-packings of a few sheets at once.
     joins : int
@@ -40,15 +42,27 @@ class Effort:
     nodes: int
     cells: int
     beams: tuple[int, ...]
+    mixes: int
     repairs: int
     joins: int
     rented: int
 
 
 EFFORTS: dict[EffortName, Effort] = {
-    "quick": Effort(rounds=60, dives=1, columns=250, nodes=20, cells=2_000_000, beams=(24, 80), repairs=8, joins=8, rented=0),
-    "usual": Effort(rounds=400, dives=7, columns=900, nodes=400, cells=6_000_000, beams=(24, 80, 200), repairs=60, joins=9, rented=128),
+    "quick": Effort(rounds=60, dives=1, columns=250, nodes=20, cells=2_000_000, beams=(40,), mixes=4, repairs=4, joins=8, rented=0),
+    "usual": Effort(
+        rounds=400, dives=7, columns=900, nodes=400, cells=6_000_000, beams=(24, 80, 200), mixes=16, repairs=60, joins=9, rented=128
+    ),
     "long": Effort(
-        rounds=1500, dives=14, columns=4000, nodes=4_000, cells=20_000_000, beams=(24, 80, 200, 800), repairs=160, joins=10, rented=1024
+        rounds=1500,
+        dives=14,
+        columns=4000,
+        nodes=4_000,
+        cells=20_000_000,
+        beams=(24, 80, 200, 800),
+        mixes=60,
+        repairs=160,
+        joins=10,
+        rented=1024,
     ),
 }

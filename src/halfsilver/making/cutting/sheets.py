@@ -12,6 +12,7 @@ from halfsilver.making.cutting.sheet_beam import GUIDES, Guide
 from halfsilver.making.cutting.sheet_bounds import area_bound
 from halfsilver.making.cutting.sheet_columns import StripSearch
 from halfsilver.making.cutting.sheet_joins import joined_plan
+from halfsilver.making.cutting.sheet_mixes import mix_bound, mixed
 from halfsilver.making.cutting.sheet_offcut import gathered
 from halfsilver.making.cutting.sheet_repair import combined, laid, repaired
 from halfsilver.making.cutting.sheet_rows import tree
@@ -70,6 +71,8 @@ class _Search:
         self.plans: list[list[SheetUse]] = []
         self.deepest = [work for work in self.works if work.manner.stages == self.works[0].manner.stages]
         self.bound = area_bound(self.works[0])
+        few = GUIDES if effort.nodes >= SMALL_TASK_NODES else GUIDES[:2]
+        self.guides = [Guide(offset=offset, power=power) for offset, power in few]
         self.batch = sum(self.works[0].demand) >= BATCH * sum(1 for d in self.works[0].demand if d)
 
     def keep(self, uses: list[SheetUse]) -> None:
@@ -102,11 +105,13 @@ class _Search:
         yield "shelves", self._shelves()
         if self.large():
             return
+        self._tighten()
         two = self.works[0].manner.stages == 2
         if self._by_columns() and two:
             yield "columns", self._columns()
         yield "joins", self._joins()
         yield "beam", self._beams()
+        yield "mixes", self._mixes()
         if self._by_columns() and not two and not self.done():
             yield "columns", self._columns()
         yield "repair", self._repair()
@@ -149,11 +154,25 @@ class _Search:
 
     def _beams(self) -> Iterator[list[SheetUse] | None]:
         for width in self.effort.beams:
-            for offset, power in GUIDES if self.effort.nodes >= SMALL_TASK_NODES else GUIDES[:2]:
+            for guide in self.guides:
                 for work in self.deepest if width > self.effort.beams[0] else self.works:
                     if self.near():
                         return
-                    yield laid(work, work.demand, work.quantities, Guide(offset=offset, power=power), width)
+                    yield laid(work, work.demand, work.quantities, guide, width)
+
+    def _mixes(self) -> Iterator[list[SheetUse] | None]:
+        if self.best is not None and not self.done():
+            yield mixed(
+                self.works, self.best, least=self.bound.value, tries=self.effort.mixes, guides=self.guides, width=self.effort.beams[0]
+            )
+        self._tighten()
+
+    def _tighten(self) -> None:
+        """A better bound for a small task, where the mixes of sheets can be counted."""
+        if self.best is not None and not self.done():
+            value = mix_bound(self.works[0], self.best, least=self.bound.value)
+            if value > self.bound.value + 1e-9:
+                self.bound = Bound(value=value, kind="material")
 
     def _repair(self) -> Iterator[list[SheetUse] | None]:
         if self.best is None or self.near():

@@ -24,7 +24,3 @@ class Violation:
     code: str
     where: str
     text: str
-
-    def as_dict(self) -> dict[str, str]:
-        """The record as JSON shows it."""
-        return {"code": self.code, "where": self.where, "text": self.text}
