@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from halfsilver.errors import JobError
-from halfsilver.files.edit import append_reading, edit_file, set_values
+from halfsilver.files.edit import append_reading, edit_file, set_values, without_values
 from halfsilver.files.jobs import job_from_text, read_job
 from halfsilver.model.job import Reading
 
@@ -148,3 +148,23 @@ def test_a_slip_of_the_splicing_is_caught_by_reading_again(slip: str, monkeypatc
     monkeypatch.setattr("halfsilver.files.edit._with_reading", lambda *_: slip)
     with pytest.raises(JobError, match="edit-refused"):
         append_reading(f"a: 1\nmeasured:\n  - {OLD}\n", READING)
+
+
+@pytest.mark.parametrize(
+    ("path", "gone"),
+    [
+        ("fit.glass", ", glass: 1/8 in"),
+        ("terms.margin", "margin: 35 %, "),
+        ("viewers[1].sideways", ", sideways: 600 mm"),
+        ("fraction", "fraction: 1/32             # the finest fraction in print\n"),
+        ("screen.outline.depth", ", depth: 1 3/4 in"),
+    ],
+)
+def test_a_key_is_taken_out_and_nothing_else(path: str, gone: str) -> None:
+    text = (EXAMPLES / "foyer.yaml").read_text("utf-8")
+    assert gone in text
+    assert without_values(text, [path]) == text.replace(gone, "", 1)
+
+
+def test_a_group_goes_with_its_last_key_and_an_absent_key_is_passed() -> None:
+    assert without_values("title: x\nfit:\n  glass: 3 mm\ngap: auto\n", ["fit.glass", "case.fan"]) == "title: x\ngap: auto\n"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
@@ -30,6 +31,19 @@ def with_block(screen: Screen, *, folder: Path) -> Screen:
         return replace(screen, block=read_edid(_beside(screen.edid, folder), file=screen.edid))
     except JobError as error:
         raise JobError(_named(problem, screen.edid) for problem in error.problems) from None
+
+
+def with_block_of(screen: Screen, *, files: Mapping[str, bytes]) -> Screen:
+    """The same for files that are in hand by their names, such as those of a store (errors as `with_block`)."""
+    if screen.edid is None:
+        return screen
+    from halfsilver.files.complaints import complaint
+    from halfsilver.files.edid import edid_of
+
+    data = files.get(screen.edid)
+    if data is None:
+        raise JobError([_named(complaint("file-missing", file=screen.edid), screen.edid)])
+    return replace(screen, block=edid_of(data, file=screen.edid))
 
 
 def with_blocks(reading: Reading, tree: MappingNode | None, screens: tuple[MeasuredScreen, ...]) -> tuple[MeasuredScreen, ...]:

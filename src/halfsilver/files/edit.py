@@ -7,7 +7,7 @@ added and everything else is as before, the change is refused and nothing is wri
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
@@ -101,11 +101,38 @@ def set_values(text: str, values: Mapping[str, str], *, file: str = "") -> str:
     """
     for path, value in values.items():
         root = locate(text, file=file)
-        steps = [int(step[1:-1]) if step.startswith("[") else step for step in re.findall(r"\[\d+\]|[^.\[\]]+", path)]
+        steps = _steps(path)
         changed = _with_value(text, root, steps, scalar_text(value))
         wanted = _plain(root)
         if changed is None or not _put(wanted, steps, value) or _plain(_checked(changed, file=file, line=f"{path}: {value}")) != wanted:
             raise _refused(file, f"{path}: {value}")
+        text = changed
+    return text
+
+
+def without_values(text: str, paths: Iterable[str], *, file: str = "") -> str:
+    """The text of a job without the keys at these paths; a group that has no other key goes with them, a path that is absent is passed.
+
+    Raises
+    ------
+    JobError
+        If the text cannot be read, or a key cannot be taken out without touching something else.
+
+    Examples
+    --------
+    >>> print(without_values("title: x\\nfit: {glass: 3 mm}   # play\\ngap: auto", ["fit.glass"]))
+    title: x
+    gap: auto
+    """
+    for path in paths:
+        root = locate(text, file=file)
+        steps = _steps(path)
+        wanted = _plain(root)
+        if not _drop(wanted, steps):
+            continue
+        changed = _without_value(text, root, steps)
+        if changed is None or _plain(_checked(changed, file=file, line=path)) != wanted:
+            raise _refused(file, f"take out {path}")
         text = changed
     return text
 
@@ -152,6 +179,32 @@ def _with_value(text: str, node: Node | None, steps: list[Any], value: str) -> s
     if rest:
         return _with_value(text, inner, rest, value)
     return _splice(text, inner.start.index, _end(text, inner), value)
+
+
+def _without_value(text: str, root: MappingNode, steps: list[Any]) -> str | None:
+    """The text without an entry, or without the highest group that holds nothing else; None where that cannot be spliced out."""
+    chain: list[tuple[MappingNode, str]] = []
+    node: Node | None = root
+    for step in steps:
+        if isinstance(node, MappingNode):
+            chain.append((node, step))
+            node = node.get(step)
+        elif isinstance(node, SequenceNode):
+            chain.clear()  # an item of a list stays, empty if need be
+            node = node.items[step]
+    holder, key = next(((h, k) for h, k in reversed(chain) if len(h.entries) > 1), chain[0])
+    at = next(i for i, entry in enumerate(holder.entries) if entry.key == key)
+    entry = holder.entries[at]
+    if holder.flow:
+        if at + 1 < len(holder.entries):
+            return _splice(text, entry.place.index, holder.entries[at + 1].place.index, "")
+        start = _end(text, holder.entries[at - 1].value) if at else entry.place.index
+        return _splice(text, start, _end(text, entry.value), "")
+    start = max(text.rfind("\n", 0, entry.place.index), text.rfind("\r", 0, entry.place.index)) + 1
+    if text[start : entry.place.index].strip():
+        return None
+    end = _line_end(text, _end(text, entry.value))
+    return _splice(text, start, end + len(_newline(text)), "") if end < len(text) else text[:start].rstrip("\r\n")
 
 
 def _with_entry(text: str, node: MappingNode, key: str, value: str) -> str:
@@ -231,6 +284,28 @@ def _put(tree: Any, steps: list[Any], value: str) -> bool:
     except (LookupError, TypeError):
         return False
     return True
+
+
+def _drop(tree: Any, steps: list[Any]) -> bool:
+    """Take a path out of a plain tree, and the groups that are empty without it; False where it is not there."""
+    holders = [tree]
+    try:
+        for step in steps[:-1]:
+            holders.append(holders[-1][step])
+        if not isinstance(holders[-1], dict):
+            return False
+        del holders[-1][steps[-1]]
+    except (LookupError, TypeError):
+        return False
+    for inner, outer, step in zip(holders[:0:-1], holders[-2::-1], steps[-2::-1], strict=True):
+        if inner or not isinstance(outer, dict):
+            break
+        del outer[step]
+    return True
+
+
+def _steps(path: str) -> list[Any]:
+    return [int(step[1:-1]) if step.startswith("[") else step for step in re.findall(r"\[\d+\]|[^.\[\]]+", path)]
 
 
 def _checked(changed: str, *, file: str, line: str) -> MappingNode:

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from halfsilver.errors import JobError, Problem
-from halfsilver.files.edid_beside import with_block
+from halfsilver.files.edid_beside import with_block, with_block_of
 from halfsilver.files.jobs import job_of
 from halfsilver.files.located import MappingNode, Node, SequenceNode, locate, read_bytes, text_of
 from halfsilver.files.workshop import read_workshop
 from halfsilver.layout.design import Design
 from halfsilver.ledger.ledger import Kind, Ledger, Origin
 from halfsilver.ledger.shown import Show, shower
-from halfsilver.model.job import Job
+from halfsilver.model.job import Job, Screen
 from halfsilver.model.workshop import Workshop
 from halfsilver.services.decide import decided
 from halfsilver.units.words import nearest_word
@@ -81,13 +82,9 @@ def load(file: str, *, workshop: str | None = None) -> Loaded:
     node, job, text = None, None, ""
     try:
         text = text_of(read_bytes(file), file=file)
-        node = locate(text, file=file)
-        job = job_of(node, file=file)
-        problems.extend(_placed(node, file, (*_names_used(job), *_at_odds(job))))
-        if job.screen is not None:
-            job = replace(job, screen=with_block(job.screen, folder=Path(file).parent))
+        node, job = _read(text, file=file, block=partial(with_block, folder=Path(file).parent))
     except JobError as error:
-        problems.extend(_placed(node, file, error.problems) if node is not None else error.problems)
+        problems.extend(error.problems)
     shop = None
     try:
         shop = read_workshop(Path(workshop) if workshop else None)
@@ -96,6 +93,47 @@ def load(file: str, *, workshop: str | None = None) -> Loaded:
     if problems or node is None or job is None or shop is None:
         raise JobError(problems)
     return Loaded(file, text, node, job, shop, Path(workshop) if workshop else None)
+
+
+def load_text(text: str, *, file: str, workshop: Workshop, folder: Path | None = None, beside: Mapping[str, bytes] | None = None) -> Loaded:
+    """Read a job that is not a file: from a form, the store, or a request.
+
+    Parameters
+    ----------
+    text : str
+        As it would stand in a file.
+    file : str
+        Name that problems show.
+    workshop : Workshop
+        The catalogues.
+    folder : Path, optional
+        Where the workshop's files are; None for the one that comes with the program.
+    beside : mapping of str to bytes, optional
+        What the job may name: the files that would lie beside it.
+
+    Raises
+    ------
+    JobError
+        With every problem, each with its place.
+    """
+    node, job = _read(text, file=file, block=partial(with_block_of, files=beside or {}))
+    return Loaded(file, text, node, job, workshop, folder)
+
+
+def _read(text: str, *, file: str, block: Callable[[Screen], Screen]) -> tuple[MappingNode, Job]:
+    """Tree and job of a text, or all of its problems."""
+    node = locate(text, file=file)
+    problems: list[Problem] = []
+    try:
+        job = job_of(node, file=file)
+        problems.extend(_placed(node, file, (*_names_used(job), *_at_odds(job))))
+        if job.screen is not None:
+            job = replace(job, screen=block(job.screen))
+    except JobError as error:
+        problems.extend(_placed(node, file, error.problems))
+    if problems:
+        raise JobError(problems)
+    return node, job
 
 
 def resolve(loaded: Loaded) -> Design:

@@ -45,7 +45,7 @@ def append(
     """
     loaded = load(job, workshop=workshop)
     before = resolve(loaded)
-    reading = _reading(before, name=name, value=value, at=at, by=by, when=when)
+    reading = reading_of(before, name=name, value=value, at=at, by=by, when=when)
     show = loaded.show
     after_job = replace(loaded.job, measured=(*loaded.job.measured, reading))
     after = resolve(replace(loaded, job=after_job))
@@ -55,7 +55,8 @@ def append(
     yield from moved(before, after, show)
 
 
-def _reading(design: Design, *, name: str, value: str, at: str, by: str | None, when: str | None) -> Reading:
+def reading_of(design: Design, *, name: str, value: str, at: str, by: str | None, when: str | None) -> Reading:
+    """A reading of an entry, as written (parameters and errors as `append`)."""
     problems = [problem for problem in [name_problem(design.ledger, name)] if problem]
     read_mm: float = 0.0
     for kind, text, path in (("length", value, "VALUE"), ("date", when, "--when")):
