@@ -55,7 +55,7 @@ def test_reduction_steps_at_17_hundredths():
     # NDS 2018 Table 12.3.1B: 2.2 to 0.17 in; 10 D + 0.5 above, continuous there. No. 10: 2.4.
     reductions = [lateral.lateral_reduction(diameter_mm=d * IN) for d in (0.131, 0.17, 0.19)]
     assert reductions == pytest.approx([2.2, 2.2, 2.4])
-    with pytest.raises(RangeError, match="Table 12.3.1B"):
+    with pytest.raises(RangeError, match="Table 12"):
         lateral.lateral_reduction(diameter_mm=0.26 * IN)
 
 

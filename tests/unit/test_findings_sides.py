@@ -141,20 +141,6 @@ SIDES = [
     ("cutting.stick_too_short", {}, set()),
     ("cutting.sheet_too_small", {"width": "8 m"}, {STOP}),
     ("cutting.sheet_too_small", {}, set()),
-    ("access.protrusion", {"gap": "auto"}, {NOTE}),  # 99.8 mm; 4 in are 101.6 mm, ADA 2010 307.2
-    ("access.protrusion", {"gap": "33 mm"}, {CAUTION}),
-    ("access.protrusion", {"gap": "33 mm", **centre("40 in")}, {NOTE}),  # lower edge at 22 in, below 27
-    ("access.protrusion", {"gap": "33 mm", "swap": ("kind: hung", "kind: standing")}, set()),
-    ("glazing.pane", {"width": "1070 mm"}, {NOTE}),  # 1070 x 775 mm: 8.9 sq ft
-    ("glazing.pane", {"width": "1095 mm"}, {CAUTION}),  # 9.1 sq ft
-    ("glazing.pane", {**centre("32 in")}, {STOP}),  # 11.3 sq ft, lower edge at 17 in, people before it: IBC 2406.4.3
-    ("glazing.pane", {**centre("34 in")}, {CAUTION}),  # lower edge at 19 in
-    ("glazing.pane", {**centre("32 in"), "more": "place: {walking_within: 37 in}"}, {CAUTION}),
-    ("glazing.window", {"swap": ("centre_height: 60 in, ", "")}, {NOT_RUN}),
-    ("glazing.window", {}, set()),
-    ("glazing.mirror_exception", {}, {NOTE}),
-    ("mass.total", {"base": "hidden", "width": "700 mm"}, {NOTE}),  # 23 kg: the load constant of the NIOSH equation
-    ("mass.total", {}, {CAUTION}),
     ("sight.cover", {}, {CAUTION}),
     ("sight.cover", {"border": "30 mm"}, {NOTE}),
     ("sight.cover", {"border": "2 mm", "batten": "8 mm", "fit": ", sight_margin: 20 mm"}, {CAUTION}),
@@ -173,8 +159,6 @@ SIDES = [
     ("assumed.unused", {"base": "hidden"}, set()),
     ("assumed.screen", {"swap": (", mass: 20 kg", "")}, {NOTE}),
     ("assumed.screen", {}, set()),
-    ("assumed.ground", {"base": "hidden"}, {NOTE}),
-    ("assumed.ground", {"base": "hidden", "mounting": "standing"}, set()),
     ("assumed.walking", {}, {NOTE}),
     ("assumed.walking", {"more": "place: {walking_within: 1 m}"}, set()),
 ]  # fmt: skip
@@ -215,9 +199,9 @@ def test_the_demo_raises_its_large_panes_and_lists_what_was_not_checked():
     design = decided(job_from_text((EXAMPLES / "foyer.yaml").read_text(encoding="utf-8")), shop())
     found = findings(design, SHOW)
     panes = [finding for finding in found if finding.rule == "glazing.pane"]
-    assert [(round(finding.value, 1), finding.limit) for finding in panes] == [(11.3, 9.0), (11.3, 9.0)]
+    assert [(round(finding.value, 1), finding.limit) for finding in panes] == [(11.3, 9.0), (11.3, None)]
     assert panes[0].severity is CAUTION  # the plain rear pane comes first, the laminated front one is a note
-    assert "Plain annealed glass" in panes[0].advice
+    assert "plain annealed glass" in panes[0].advice
     assert all("Category II" in finding.advice and "local authority decides" in finding.advice for finding in panes)
     assert any(finding.severity is NOT_RUN and finding.advice.startswith("Not checked") for finding in found)
     assert [finding.severity for finding in found] == sorted((finding.severity for finding in found), key=list(Severity).index)

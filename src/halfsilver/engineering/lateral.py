@@ -73,7 +73,7 @@ def lateral_reduction(*, diameter_mm: float) -> float:
 
 
 @formula(
-    name="timber.lateral_load", source="AWC TR 12, general dowel equations; NDS 2018 Table 12.3.1A without a gap", status="memory", unit="N",
+    name="timber.lateral_load", source="AWC TR 12, dowel equations; NDS 2018 Table 12.3.1A without a gap", status="memory", unit="N",
     validity="one shear plane, diameter below 1/4 in; without a gap seen",
 )  # fmt: skip
 def lateral_load_n(

@@ -22,12 +22,15 @@ class Check:
         A sentence in the job's units: what was found, and what would pass.
     entries : tuple of str
         Names in the ledger that it rests on.
+    also : tuple of Working
+        What was worked out beside it and is told in the same sentence: the appendix shows these too.
     """
 
     working: Working
     broken: Severity = Severity.CAUTION
     advice: str
     entries: tuple[str, ...] = ()
+    also: tuple[Working, ...] = ()
 
     @property
     def finding(self) -> Finding:

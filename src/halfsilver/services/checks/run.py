@@ -5,10 +5,23 @@ from __future__ import annotations
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding
-from halfsilver.services.checks import damp, heat, mains, timber, wiring
+from halfsilver.services.checks import balance, carriage, carrying, damp, glass, hanging, heat, mains, people, place, timber, wiring
 from halfsilver.services.checks.check import Check
 
-RULES = (*heat.RULES, *wiring.RULES, *mains.RULES, *damp.RULES, *timber.RULES)
+RULES = (
+    *balance.RULES,
+    *hanging.RULES,
+    *carrying.RULES,
+    *glass.RULES,
+    *place.RULES,
+    *people.RULES,
+    *heat.RULES,
+    *wiring.RULES,
+    *mains.RULES,
+    *damp.RULES,
+    *timber.RULES,
+    *carriage.RULES,
+)
 
 
 def checks(design: Design, show: Show) -> tuple[Check | Finding, ...]:

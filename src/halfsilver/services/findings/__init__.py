@@ -5,22 +5,23 @@ A rule reads the design, calls a published formula of ``engineering`` where ther
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 
+from halfsilver.engineering.working import Working
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.services.checks.check import Check
 from halfsilver.services.checks.run import checks
-from halfsilver.services.findings import assumed, coating, cutting, edid, fit, frame, measured, place, screen, sight
+from halfsilver.services.findings import assumed, coating, cutting, edid, fit, frame, measured, screen, sight
 
-Rule = Callable[[Design, Show], Iterator[Finding]]
+Rule = Callable[[Design, Show], Iterator[Check | Finding]]
 
 
-def engineered(design: Design, show: Show) -> Iterator[Finding]:
-    """What the engineering checks come to, without their workings."""
-    for found in checks(design, show):
-        yield found.finding if isinstance(found, Check) else found
+def engineered(design: Design, show: Show) -> Iterator[Check | Finding]:
+    """The engineering checks."""
+    yield from checks(design, show)
 
 
 RULES: tuple[Rule, ...] = (
@@ -32,7 +33,6 @@ RULES: tuple[Rule, ...] = (
     *coating.RULES,
     *measured.RULES,
     *cutting.RULES,
-    *place.RULES,
     engineered,
     *assumed.RULES,
 )
@@ -40,8 +40,16 @@ RULES: tuple[Rule, ...] = (
 _ORDER = {severity: i for i, severity in enumerate(Severity)}
 
 
-def findings(design: Design, show: Show) -> tuple[Finding, ...]:
-    """All findings of a design, gravest first, in the order of the rules within each.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Examined:
+    """All findings of a design, gravest first, and the workings of those that were worked out."""
+
+    findings: tuple[Finding, ...]
+    workings: Mapping[Finding, tuple[Working, ...]]
+
+
+def examined(design: Design, show: Show) -> Examined:
+    """Every rule held against a design, in the order of the rules within each severity.
 
     Parameters
     ----------
@@ -50,5 +58,16 @@ def findings(design: Design, show: Show) -> tuple[Finding, ...]:
     show : callable
         Writes values in the job's units.
     """
-    found = [finding for rule in RULES for finding in rule(design, show)]
-    return tuple(sorted(found, key=lambda finding: _ORDER[finding.severity]))
+    found: list[Finding] = []
+    workings: dict[Finding, tuple[Working, ...]] = {}
+    for each in (one for rule in RULES for one in rule(design, show)):
+        finding = each.finding if isinstance(each, Check) else each
+        found.append(finding)
+        if isinstance(each, Check):
+            workings[finding] = (each.working, *each.also)
+    return Examined(findings=tuple(sorted(found, key=lambda finding: _ORDER[finding.severity])), workings=workings)
+
+
+def findings(design: Design, show: Show) -> tuple[Finding, ...]:
+    """All findings of a design without their workings, see `examined`."""
+    return examined(design, show).findings

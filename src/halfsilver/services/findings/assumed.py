@@ -8,12 +8,10 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.ledger import Origin
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
-from halfsilver.model.job import Battens, Construction, Ground, MountingKind
+from halfsilver.model.job import Battens, Construction
 from halfsilver.model.quantities import Auto
 
 NOT_RUN = (
-    ("mount.fixings", "fixings, load path and the wall", "A competent installer chooses and proves them."),
-    ("glass.strength", "strength and deflection of the panes", "Ask the glass supplier for large or leaning-height panes."),
     (
         "appearance.numbers",
         "brightness, contrast, echoes and repeats of the lights",
@@ -50,15 +48,6 @@ def assumptions(design: Design, show: Show) -> Iterator[Finding]:
 def place(design: Design, show: Show) -> Iterator[Finding]:
     """Facts of the place that other checks had to assume."""
     job = design.facts.job
-    if job.mounting.ground is Ground.UNKNOWN and job.mounting.kind is not MountingKind.STANDING:
-        yield Finding(
-            rule="assumed.ground",
-            source="assumed",
-            status="assumed",
-            severity=Severity.NOTE,
-            unit="1",
-            advice="What the wall is made of is not known (mounting.ground). Find out before fixings are chosen.",
-        )
     if job.place.walking_within is None:
         yield Finding(
             rule="assumed.walking",

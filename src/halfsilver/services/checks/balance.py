@@ -1,0 +1,141 @@
+"""Mass and balance: what the piece weighs, where its centre of gravity is, and who can lift it into place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from halfsilver.engineering.lifting import lifting_index, reach_mm, team_limit_kg, weight_limit
+from halfsilver.engineering.mounting import centre_of_gravity
+from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
+from halfsilver.layout.design import Design
+from halfsilver.ledger.shown import Show
+from halfsilver.model.finding import Finding
+from halfsilver.model.job import CarriedBy, MountingKind
+from halfsilver.services.checks.check import Check
+from halfsilver.services.checks.known import Assembly, assembly, floor_to_edge_mm, known, not_run
+from halfsilver.units.factors import KG_PER_LB
+
+BLOCKS_MM = 100.0  # it stands on blocks before it is lifted; common practice
+MOST = 3  # people for whom a published share exists
+PAIR_KG = 20.0  # a pane that two carry; common practice
+
+
+def assemblies(design: Design) -> tuple[Assembly, ...]:
+    """What is lifted as one: the whole, the whole without its screen, each pane, the screen."""
+    found = [assembly(design, "complete")]
+    parts = {part.id for part in design.parts}
+    if "screen" in parts:
+        found += [assembly(design, "without the screen", leave=("screen",)), assembly(design, "screen", "screen")]
+    found += [assembly(design, f"{which} pane", f"{which}-glass") for which in ("front", "rear") if f"{which}-glass" in parts]
+    return tuple(found)
+
+
+def _weight(mass_kg: float) -> str:
+    return f"{mass_kg:.1f} kg ({mass_kg / KG_PER_LB:.0f} lb)"
+
+
+def mass(design: Design, show: Show) -> Iterator[Check]:
+    """The mass of every part, the total, and the centre of gravity in three axes."""
+    whole, *others = assemblies(design)
+    x, y, z = whole.at_mm
+    aside = f", {show(abs(x), 'mm')} to the {'right' if x > 0 else 'left'}" if abs(x) >= 1 else ""
+    pairs = [f"the {one.name}" for one in others if one.name.endswith("pane") and one.mass_kg > PAIR_KG]
+    mark = mark_of(centre_of_gravity)
+    yield Check(
+        working=Working(
+            rule="mass.total",
+            title="mass of all parts",
+            given=tuple(
+                Given(name=part.name, symbol=f"m{i}", value=part.mass_kg * part.quantity, unit="kg", origin="volume and density")
+                for i, part in enumerate(design.parts, 1)
+            ),
+            formula="sum m_i; centre sum(m_i r_i)/sum m_i",
+            result=whole.mass_kg,
+            unit="kg",
+            source="volumes with mitres and cut-outs, densities of the catalogue",
+            status=mark.status,
+            assumptions=("screws, glue, foam, cables and supply are not counted",),
+            confirms="a scale, before it is hung",
+        ),
+        advice=f"Complete it weighs {_weight(whole.mass_kg)}; {'; '.join(f'{one.name} {one.mass_kg:.1f} kg' for one in others)}. "
+        f"The centre of gravity lies {show(-z, 'mm')} behind the face and {show(abs(y), 'mm')} "
+        f"{'above' if y >= 0 else 'below'} the middle{aside}. Glass on edge, "
+        f"two people and cups for {' and '.join(pairs) or 'any pane over 1 m2'}. "
+        "Screws, cables and supply are not counted: weigh it before it is hung.",
+        entries=("outside.width", "outside.height"),
+    )
+
+
+def team(design: Design, show: Show) -> Iterator[Check | Finding]:
+    """The people who lift it into place, by the lifting equation at both ends of the lift."""
+    job, ledger, whole = design.facts.job, design.ledger, assembly(design, "complete")
+    edge = floor_to_edge_mm(design)
+    source = "NIOSH 94-110, revised lifting equation; HSE L23 for teams"
+    if edge is None:
+        yield not_run("lift.team", what="who can lift it into place", key="mounting.centre_height", source=source, unit="kg")
+        return
+    grip = ledger["outside.height"] / 4
+    start, end = BLOCKS_MM + grip, edge + grip
+    reach = reach_mm(load_width_mm=ledger["outside.depth"], hands_mm=start)
+    ends = [weight_limit(reach_mm=reach, hands_mm=hands, travel_mm=abs(end - start), start_hands_mm=start) for hands in (start, end)]
+    each = min(one.limit_kg for one in ends)
+    people = known(job.handling.people, 2)
+    able = {n: team_limit_kg(limit_kg=each, people=n) for n in range(1, MOST + 1)}
+    limit = able[min(int(people.value), MOST)]
+    enough = next((n for n, lifted in able.items() if lifted >= whole.mass_kg), None)
+    cure = (
+        f"{enough} people lift it" if enough and enough > people.value
+        else f"even {MOST} people lift {able[MOST]:.1f} kg: use a lifting table or hoist, and hold it until every fixing is in"
+        if enough is None
+        else f"{int(people.value)} {'people lift' if people.value > 1 else 'person lifts'} it"
+    )  # fmt: skip
+    yield Check(
+        working=Working(
+            rule="lift.team",
+            title="mass against what the team may lift",
+            given=(
+                people.given("people", "n"),
+                Given(name="hands at the start", symbol="V1", value=start, unit="mm", origin="assumed"),
+                Given(name="hands in place", symbol="V2", value=end, unit="mm"),
+                Given(name="reach", symbol="H", value=reach, unit="mm"),
+                Given(name="limit of each", symbol="RWL", value=each, unit="kg"),
+            ),
+            formula="m <= s n RWL; s 2/3 for two, 1/2 for three; RWL = 23 HM VM DM AM FM CM at both ends",
+            result=whole.mass_kg,
+            limit=limit,
+            unit="kg",
+            side=Limit.AT_MOST,
+            source=mark_of(weight_limit).source,
+            limit_source=mark_of(team_limit_kg).source,
+            status=weakest(mark_of(weight_limit).status, mark_of(team_limit_kg).status),
+            assumptions=(
+                "lifted from blocks by its sides, a quarter of the height up",
+                "rare lifts, firm floor, room to stand",
+                "no share is published for more than three people: they count as three",
+            ),
+            confirms="employer's own assessment",
+        ),
+        advice=f"{_state(design)} Each of {int(people.value)}{' (assumed)' if people.assumed else ''} lifts {each:.1f} kg to that height, "
+        f"together {limit:.1f} kg, against {whole.mass_kg:.1f} kg{_index(whole.mass_kg, limit)}: {cure}.",
+        entries=("outside.height", "outside.depth"),
+    )
+
+
+def _state(design: Design) -> str:
+    """In which state it is put into place, and why."""
+    mounting = design.facts.job.mounting
+    if mounting.kind is MountingKind.STANDING:
+        return "It is stood up complete."
+    where = "into its recess" if mounting.kind is MountingKind.RECESSED else "to its wall"
+    if mounting.carried_by is CarriedBy.SCREEN_MOUNT:
+        return f"It goes {where} complete, on the mount of its screen."
+    return f"It goes {where} complete, for what is held from behind cannot be put in there."
+
+
+def _index(mass_kg: float, limit_kg: float) -> str:
+    if limit_kg <= 0:
+        return ", hands higher than anyone should lift"
+    return f" (lifting index {lifting_index(load_kg=mass_kg, limit_kg=limit_kg):.1f}; from 1 on the risk rises)"
+
+
+RULES: tuple[Callable[[Design, Show], Iterator[Check | Finding]], ...] = (mass, team)
