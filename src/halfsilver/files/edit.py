@@ -111,7 +111,7 @@ def set_values(text: str, values: Mapping[str, str], *, file: str = "") -> str:
 
 
 def without_values(text: str, paths: Iterable[str], *, file: str = "") -> str:
-    """The text of a job without the keys at these paths; a group that has no other key goes with them, a path that is absent is passed.
+    r"""The text of a job without the keys at these paths; a group that has no other key goes with them, a path that is absent is passed.
 
     Raises
     ------
@@ -120,7 +120,7 @@ def without_values(text: str, paths: Iterable[str], *, file: str = "") -> str:
 
     Examples
     --------
-    >>> print(without_values("title: x\\nfit: {glass: 3 mm}   # play\\ngap: auto", ["fit.glass"]))
+    >>> print(without_values("title: x\nfit: {glass: 3 mm}   # play\ngap: auto", ["fit.glass"]))
     title: x
     gap: auto
     """

@@ -1,0 +1,157 @@
+"""A job that was read, and what follows from it; each part is reckoned when it is first asked for, and kept for a while."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from threading import Lock
+from typing import TYPE_CHECKING
+
+from halfsilver.layout.design import Design
+from halfsilver.ledger.shown import Show
+from halfsilver.model.finding import Finding
+from halfsilver.services.load import Loaded, resolve
+
+if TYPE_CHECKING:
+    from halfsilver.drawing.scene import Scene
+    from halfsilver.drawing.view import View
+    from halfsilver.engineering.working import Working
+    from halfsilver.model.appearance import AppearanceRecord
+    from halfsilver.services.making import Making
+
+
+@dataclass(frozen=True)
+class Reckoned:
+    """A job that was read, with what follows from it.
+
+    Every part raises what its service raises: `JobError` or `NoDesignError` for the design, and so on.
+
+    Parameters
+    ----------
+    loaded : Loaded
+        The job and its workshop.
+    """
+
+    loaded: Loaded
+    _slow: Lock = field(default_factory=Lock, compare=False, repr=False)
+
+    @property
+    def show(self) -> Show:
+        """Writes values in the job's units."""
+        return self.loaded.show
+
+    @cached_property
+    def design(self) -> Design:
+        """Sizes, parts and layers."""
+        return resolve(self.loaded)
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the rules say, without what will be seen."""
+        from halfsilver.services.findings import findings
+
+        return findings(self.design, self.show)
+
+    @cached_property
+    def workings(self) -> Mapping[str, tuple[Working, ...]]:
+        """The workings of the engineering checks by rule."""
+        from halfsilver.services.checks.check import Check
+        from halfsilver.services.checks.run import checks
+
+        found: dict[str, tuple[Working, ...]] = {}
+        for one in checks(self.design, self.show):
+            if isinstance(one, Check):
+                found[one.working.rule] = (*found.get(one.working.rule, ()), one.working, *one.also)
+        return found
+
+    @cached_property
+    def making(self) -> Making:
+        """Cut plan, build steps and bill."""
+        from halfsilver.services.making import making_of
+
+        return making_of(self.design, folder=self.loaded.folder)
+
+    @property
+    def appearance(self) -> AppearanceRecord:
+        """What will be seen, in numbers; takes seconds, so two who ask wait for one answer."""
+        design = self.design
+        with self._slow:
+            return self._appearance(design)
+
+    def _appearance(self, design: Design) -> AppearanceRecord:
+        from halfsilver.services.appearance.predict import predicted
+
+        known = self.__dict__.get("known appearance")
+        if known is None:
+            known = self.__dict__["known appearance"] = predicted(self.loaded, design)
+        return known
+
+    @cached_property
+    def all_findings(self) -> tuple[Finding, ...]:
+        """What the rules say, with what will be seen."""
+        from halfsilver.services.appearance.findings import appearance_findings, with_appearance
+
+        return with_appearance(self.findings, appearance_findings(self.design, self.appearance, self.show))
+
+    @cached_property
+    def scenes(self) -> Mapping[str, Scene]:
+        """Every drawing by name."""
+        from halfsilver.documents.drawings import scenes
+        from halfsilver.documents.sizes import Sizes
+
+        return scenes(Sizes(self.design, self.show))
+
+    def view(self, name: str) -> View:
+        """One drawing at the scale at which it fits its sheet.
+
+        Raises
+        ------
+        KeyError
+            If the job has no such drawing.
+        """
+        from halfsilver.documents.drawings import DRAWN_SCALES, free_box
+        from halfsilver.drawing.fit import fitted
+
+        return fitted(self.scenes[name], box=free_box(self.loaded.job), scales=DRAWN_SCALES)
+
+    def svg(self, name: str) -> str:
+        """One drawing as SVG (errors as `view`)."""
+        known: dict[str, str] = self.__dict__.setdefault("known svg", {})
+        if name not in known:
+            from halfsilver.drawing.svg import view_svg
+
+            known[name] = view_svg(self.view(name), margin_mm=3.0)
+        return known[name]
+
+
+class Shelf:
+    """Keeps the last few reckoned jobs by the digest of what went into them.
+
+    Parameters
+    ----------
+    most : int
+        How many are kept; the one that was asked for longest ago goes first.
+    """
+
+    def __init__(self, most: int = 48) -> None:
+        self._most = most
+        self._kept: OrderedDict[str, Reckoned] = OrderedDict()
+        self._lock = Lock()
+
+    def get(self, key: str, make: Callable[[], Reckoned]) -> Reckoned:
+        """The kept one, or what ``make`` gives; nothing is kept where it raises."""
+        with self._lock:
+            if key in self._kept:
+                self._kept.move_to_end(key)
+                return self._kept[key]
+        made = make()
+        with self._lock:
+            self._kept[key] = made
+            while len(self._kept) > self._most:
+                self._kept.popitem(last=False)
+        return made
+
+    def __len__(self) -> int:
+        return len(self._kept)
