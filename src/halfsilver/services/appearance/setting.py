@@ -26,6 +26,7 @@ from halfsilver.optics.piece import GRID_DEG, Eye, ScreenLight, Setting, StripLi
 from halfsilver.optics.sheets import Limits, Sheet, measured, no_sheet, printed
 from halfsilver.optics.spectra import SRGB_WHITE, colour_led, room_light, white_led
 from halfsilver.optics.standard import WAVELENGTH_NM
+from halfsilver.services.appearance.films import said_of_films, sheet_of_films
 from halfsilver.services.appearance.screen_colours import screen_colours
 
 # Common practice, used where the job and the workshop say nothing.
@@ -97,7 +98,8 @@ def case_of(design: Design, *, folder: Path | None = None) -> Case:
         for which, kind in zip(("front", "rear"), kinds, strict=False)
     ]
     assumed += [gap for kind in kinds if kind.spectrum for gap in _gaps(kind, folder)]
-    spectral = all(kind.spectrum for kind in kinds)
+    assumed += [said_of_films(kind) for kind in dict.fromkeys(kinds) if kind.by_films]
+    spectral = all(kind.spectral for kind in kinds)
     if not spectral:
         assumed.append("grey spectra for sheets known by printed numbers")
     return Case(
@@ -122,9 +124,11 @@ def mounted_sheet(kind: GlassKind, *, faces_viewer: bool, path: str, folder: Pat
     try:
         if kind.spectrum:
             sheet = _from_spectrum((folder or DEFAULT) / kind.spectrum)
+        elif kind.by_films:
+            sheet = sheet_of_films(kind)
         else:
             sheet = printed(T=kind.T, R_front=kind.R_coated, R_back=kind.R_plain, **GRID)
-    except (RangeError, DataError, OSError, UnicodeDecodeError) as error:
+    except (DataError, OSError, ValueError) as error:
         advice = f"Mend the entry {kind.id} of the workshop's glass{f', or its file {kind.spectrum}' if kind.spectrum else ''}."
         raise JobError([Problem(code="bad-glass", path=path, read=kind.id, allowed=str(error), advice=advice)]) from None
     return sheet if faces_viewer else sheet.turned()
