@@ -33,8 +33,8 @@ def wall(design: Design, show: Show) -> Iterator[Check | Finding]:
         yield not_run(
             "damp.dew_point", what="dew inside against the wall behind", key="room.wall", source=mark.source, unit="degC",
             meanwhile=f"Moisture settles in it below {warmth(design, dew)} (room at {year.room.value:g} degC and "
-            f"{100 * year.dampest.value:.0f} %"
-            f"{_assumed(year)}): an outer wall can be colder than that on a winter's morning, an inner one is not.",
+            f"{100 * year.dampest.value:.0f} %{_assumed(year)}): an outer wall can be colder than that on a winter's "
+            "morning, an inner one is not.",
         )  # fmt: skip
         return
     given = (
@@ -83,9 +83,8 @@ def wall(design: Design, show: Show) -> Iterator[Check | Finding]:
             confirms=PHYSICIST,
         ),
         advice=f"At the wall the air has {100 * min(found, 1.0):.0f} % in a room of {year.room.value:g} degC and "
-        f"{100 * usual.value:.0f} %; above about {100 * MOULD:.0f} % for weeks mould "
-        f"may grow behind it."
-        f"{f' {cure}' if found > MOULD else ''}",
+        f"{100 * usual.value:.0f} %; above about {100 * MOULD:.0f} % for weeks mould may grow behind "
+        f"it.{f' {cure}' if found > MOULD else ''}",
     )
 
 
@@ -120,10 +119,9 @@ def arrival(design: Design, show: Show) -> Iterator[Check]:
         ),
         broken=Severity.NOTE,
         advice=f"Brought in at {warmth(design, COLD_DEGC)} (assumed) it {'fogs' if room > COLD_DEGC else 'stays dry'}: the room's "
-        f"dew point is "
-        f"{warmth(design, room)}; the air closed in fogs inside below {warmth(design, shop)}. Leave it wrapped for a day, until "
-        f"glass and screen are "
-        "as warm as the room; only then unwrap it and switch it on. Wipe no fog off a coated face: that scratches it.",
+        f"dew point is {warmth(design, room)}; the air closed in fogs inside below {warmth(design, shop)}. Leave it "
+        "wrapped for a day, until glass and screen are as warm as the room; only then unwrap it and switch it on. Wipe no "
+        "fog off a coated face: that scratches it.",
     )
 
 
@@ -136,8 +134,7 @@ def wet_room(design: Design, show: Show) -> Iterator[Finding]:
         rule="damp.wet_room", source="IEC 60529 and the local wiring rules", status="practice", severity=Severity.STOP,
         value=dampest, limit=WET, unit="1",
         advice=f"{100 * dampest:.0f} % for weeks is a wet room: whether anything electrical may hang there, how it is enclosed "
-        f"and how it is protected "
-        "is for a licensed electrician; silver, timber and screen are not made for it.",
+        "and how it is protected is for a licensed electrician; silver, timber and screen are not made for it.",
     )  # fmt: skip
 
 

@@ -72,8 +72,7 @@ def _too_hot(box: Casing, limit: float) -> Finding:
     return Finding(
         rule="heat.air", source=BALANCE, status="derived", severity=Severity.STOP, limit=limit, unit="degC",
         advice=f"{box.power_w:.0f} W ({', '.join(box.sources)}) cannot leave this case below 99 degC: it needs openings "
-        f"(case.low, case.high), a "
-        "fan (case.fan) or less heat inside.",
+        "(case.low, case.high), a fan (case.fan) or less heat inside.",
     )  # fmt: skip
 
 
@@ -92,10 +91,10 @@ def _at_rest(design: Design, box: Casing, state: CaseBalance, limit: float, whos
         ),
         broken=Severity.STOP if hot else Severity.CAUTION,
         advice=f"In a room of {warmth(design, box.room.value)}{', assumed: room.warmest,' if box.room.assumed else ''} the air "
-        f"inside comes to "
-        f"{warmth(design, state.air_degc)} with {box.power_w:.0f} W ({', '.join(box.sources)}); the {whose} bears {warmth(design, limit)}. "
-        f"{'' if usual is None else f'With usual power it is {warmth(design, usual)}. '}"
-        f"{100 * state.vent_w / box.power_w:.0f} % of the heat leaves with air. It is warmer next to the {whose}: prove it with a probe.",
+        f"inside comes to {warmth(design, state.air_degc)} with {box.power_w:.0f} W ({', '.join(box.sources)}); the "
+        f"{whose} bears {warmth(design, limit)}. "
+        f"{'' if usual is None else f'With usual power it is {warmth(design, usual)}. '}{100 * state.vent_w / box.power_w:.0f} "
+        f"% of the heat leaves with air. It is warmer next to the {whose}: prove it with a probe.",
         entries=("outside.width", "outside.height", "depth.back"),
     )  # fmt: skip
     for working in touch:
@@ -103,8 +102,7 @@ def _at_rest(design: Design, box: Casing, state: CaseBalance, limit: float, whos
             working=working,
             broken=Severity.STOP,
             advice=f"The warmest face comes to {warmth(design, working.result)} with the room at {warmth(design, 25)}; glass that "
-            f"is touched for "
-            f"up to 10 s may have {warmth(design, working.limit or 0.0)} (from memory).",
+            f"is touched for up to 10 s may have {warmth(design, working.limit or 0.0)} (from memory).",
         )
     constant = running.time_constant_s(capacity_j_k=box.capacity_j_k, power_w=box.power_w, rise_k=state.rise_k) / 3600
     mark = mark_of(running.time_constant_s)
@@ -126,8 +124,7 @@ def _at_rest(design: Design, box: Casing, state: CaseBalance, limit: float, whos
             confirms="a probe over one day",
         ),
         advice=f"It warms slowly: 63 % of the rise after {constant:.1f} h, 95 % after {3 * constant:.1f} h. Run it that long at "
-        f"full picture and "
-        "full light, back against its wall or a board, before it is closed and before it is judged.",
+        "full picture and full light, back against its wall or a board, before it is closed and before it is judged.",
     )
 
 
@@ -154,8 +151,7 @@ def _openings(design: Design, box: Casing, limit: float) -> Check | Finding:
             rule="heat.vent", source=mark.source, status=mark.status, severity=Severity.STOP, value=box.room.value, limit=limit,
             unit="degC",
             advice=f"The room itself comes to {box.room.value:g} degC, the limit inside is {limit:g} degC: no opening helps. Cool "
-            f"the room, or "
-            "choose a screen that bears more.",
+            "the room, or choose a screen that bears more.",
         )  # fmt: skip
     assert box.power_w is not None
     by_walls = sum(wall_heat_w(wall=wall, air_degc=limit, room_degc=box.room.value) for wall in box.walls)
@@ -165,12 +161,10 @@ def _openings(design: Design, box: Casing, limit: float) -> Check | Finding:
     by = f"the walls{' and the fan' if there.fan_m3_s else ''}"
     said = (
         f"At the limit of {warmth(design, limit)} {by} carry {box.power_w - left:.0f} W of {box.power_w:.0f} W. The rest needs "
-        f"{_area(design, needed)} free "
-        f"low down and as much high up, or a fan that moves {1000 * flow:.1f} l/s "
-        f"({vents.cubic_feet_per_minute(flow_m3_s=flow):.0f} cfm) as "
-        f"fitted; there are {_area(design, have)} each ({there.origin}). Mesh counts by its open share, 0.5 to 0.8. Low openings "
-        f"in the lower "
-        "edge, high ones in the upper, neither into the other's stream (case.low, case.high, case.fan)."
+        f"{_area(design, needed)} free low down and as much high up, or a fan that moves {1000 * flow:.1f} l/s "
+        f"({vents.cubic_feet_per_minute(flow_m3_s=flow):.0f} cfm) as fitted; there are {_area(design, have)} each "
+        f"({there.origin}). Mesh counts by its open share, 0.5 to 0.8. Low openings in the lower edge, high ones in the upper, "
+        "neither into the other's stream (case.low, case.high, case.fan)."
         if left
         else f"At the limit of {warmth(design, limit)} {by} carry all of {box.power_w:.0f} W. "
         f"{'The fan wants its own way in and out, free.' if there.fan_m3_s else 'Openings are not needed for that.'}"
@@ -211,10 +205,10 @@ def _blocked(design: Design, box: Casing, limit: float, whose: str) -> Check | F
     state = box.balance(blocked=True)
     inside = "it would pass 99 degC inside" if state is None else f"the air inside comes to {warmth(design, state.air_degc)}"
     said = (
-        f"{_stopped(design, box)}With its openings blocked{' as well' if box.openings.fan_m3_s else ''} {inside}; the {whose} bears "
-        f"{warmth(design, limit)}. A thermal switch in the upper edge, or the screen's own protection, has to turn it off then. "
-        f"Keep curtains, "
-        "dust and shelves away from the openings, clean them with the glass, and say so on a label at the back."
+        f"{_stopped(design, box)}With its openings blocked{' as well' if box.openings.fan_m3_s else ''} {inside}; the {whose} "
+        f"bears {warmth(design, limit)}. A thermal switch in the upper edge, or the screen's own protection, has to turn it off "
+        "then. Keep curtains, dust and shelves away from the openings, clean them with the glass, and say so on a label at the "
+        "back."
     )
     if state is None:
         return Finding(
@@ -266,8 +260,7 @@ def screen_vents(design: Design, show: Show) -> Iterator[Finding]:
         yield Finding(
             rule="heat.screen_vents", source=PRACTICE, status="practice", severity=Severity.CAUTION, unit="1",
             advice=f"The screen's vents at the {' and '.join(sides)} face timber: pass the air on by openings through the frame "
-            f"or by a slot as "
-            "deep as its maker asks, and keep bars, pads and tape away from them.",
+            "or by a slot as deep as its maker asks, and keep bars, pads and tape away from them.",
         )  # fmt: skip
 
 
@@ -308,8 +301,9 @@ def growth(design: Design, show: Show) -> Iterator[Check]:
         grown = expansion_mm(length_mm=longest, rise_k=SWING_K, expansion_per_k=ACRYLIC_EXPANSION_PER_K)
         yield Check(
             working=_growth("heat.acrylic", f"growth of the {which} pane of acrylic", longest, ACRYLIC_EXPANSION_PER_K, grown, least),
-            advice=f"The {which} pane of acrylic grows {show(grown, 'mm')} on {show(longest, 'mm')} over {SWING_K:g} K; its clearance is "
-            f"{show(least, 'mm')} in all. It wants that and the tolerances (fit.glass), and no glue at its edge.",
+            advice=f"The {which} pane of acrylic grows {show(grown, 'mm')} on {show(longest, 'mm')} over {SWING_K:g} K; its "
+            f"clearance is {show(least, 'mm')} in all. It wants that and the tolerances (fit.glass), and no glue at its "
+            "edge.",
             entries=(f"{which}.clearance.width", f"{which}.clearance.height"),
         )
     if is_lit(design.ledger) and design.facts.light.channel:
@@ -318,8 +312,7 @@ def growth(design: Design, show: Show) -> Iterator[Check]:
         yield Check(
             working=_growth("heat.channel", "growth of the strip's channel", longest, ALUMINIUM_PER_K, grown, None),
             advice=f"The channel grows {show(grown, 'mm')} on {show(longest, 'mm')} over {SWING_K:g} K: cut it shorter by that, "
-            f"fix it at one end, "
-            "let it slide at the other, and leave the corner links a loop.",
+            "fix it at one end, let it slide at the other, and leave the corner links a loop.",
             entries=("strip.run.width", "strip.run.height"),
         )
 
@@ -353,8 +346,7 @@ def recess(design: Design, show: Show) -> Iterator[Finding]:
     yield Finding(
         rule="heat.recess", source=PRACTICE, status="practice", severity=Severity.CAUTION, unit="1",
         advice="In a recess warm air stays above the piece: open the recess low and high to the room, line it without insulation "
-        "wool behind "
-        "the screen, and leave no flue or pipe in it.",
+        "wool behind the screen, and leave no flue or pipe in it.",
     )  # fmt: skip
 
 

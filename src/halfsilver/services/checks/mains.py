@@ -84,10 +84,8 @@ def _branch(design: Design, power_w: float) -> Check:
         ),
         broken=Severity.STOP,
         advice=f"At most {power_w:.0f} W and {current:.1f} A from {line.voltage:g} V; a {line.circuit:g} A circuit bears "
-        f"{limit:g} A of such a "
-        f"load for hours{f': {several} pieces like this one' if several > 1 else ''}. What else hangs on the circuit counts too: "
-        f"an electrician "
-        "decides.",
+        f"{limit:g} A of such a load for hours{f': {several} pieces like this one' if several > 1 else ''}. What else "
+        "hangs on the circuit counts too: an electrician decides.",
     )
 
 
@@ -141,8 +139,7 @@ def _inrush(design: Design, plan: WiringPlan) -> Check | Finding:
             confirms=ELECTRICIAN,
         ),
         advice=f"{len(plan.circuits)} x {plan.supply.inrush:g} A for an instant at switching on; a usual breaker bears about "
-        f"{limit:g} A (from "
-        "memory). Switch several pieces one after the other, or use a delayed socket.",
+        f"{limit:g} A (from memory). Switch several pieces one after the other, or use a delayed socket.",
     )
 
 
@@ -150,12 +147,10 @@ def _entry(design: Design) -> Finding:
     recessed = design.facts.job.mounting.kind is MountingKind.RECESSED
     said = (
         "In a recess the outlet is a recessed, listed one, or a listed in-wall kit, put in by a licensed electrician: a flexible "
-        "cord must not "
-        "run through or be hidden in a wall."
+        "cord must not run through or be hidden in a wall."
         if recessed
         else "Plug into an outlet that stays in reach; the cord is not hidden in a wall. A new outlet, and anything fixed or "
-        "inside the wall, is "
-        "for a licensed electrician."
+        "inside the wall, is for a licensed electrician."
     )
     return Finding(
         rule="wiring.mains", source="NEC 400.12 (from memory)", status="memory", severity=Severity.CAUTION if recessed else Severity.NOTE,

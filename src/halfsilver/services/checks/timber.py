@@ -52,9 +52,9 @@ def moisture(design: Design, show: Show) -> Iterator[Check]:
             confirms=MAKER,
         ),
         advice=f"In the shop's air ({year.shop_degc:g} degC, {100 * year.shop_humidity:.0f} %) timber settles at {made:.1f} %; "
-        f"{low:g} to {high:g} % "
-        f"is usual for interiors, and this site swings between {year.site_pct(dampest=False):.1f} and {year.site_pct(dampest=True):.1f} %"
-        f"{_assumed(year)}. Let it lie a week or more, and measure it before it is cut.",
+        f"{low:g} to {high:g} % is usual for interiors, and this site swings between {year.site_pct(dampest=False):.1f} "
+        f"and {year.site_pct(dampest=True):.1f} %{_assumed(year)}. Let it lie a week or more, and measure it before it is "
+        "cut.",
     )
 
 
@@ -103,8 +103,7 @@ def _mitre(design: Design, show: Show, which: str, species: str, rate: Known, ye
     inside, mark = worst < 0, mark_of(timber.mitre_opening_mm)
     cure = (
         f" Cut the mitres from timber nearer to {(year.site_pct(dampest=False) + year.site_pct(dampest=True)) / 2:.1f} %, choose "
-        f"quarter-sawn "
-        "or narrower stock, and put a spline or keys across every mitre."
+        "quarter-sawn or narrower stock, and put a spline or keys across every mitre."
         if opening > OPEN_MM
         else ""
     )
@@ -130,8 +129,8 @@ def _mitre(design: Design, show: Show, which: str, species: str, rate: Known, ye
             confirms=MAKER,
         ),
         advice=f"A frame of {species}, {show(width, 'mm')} wide, opens its mitres by up to {opening:.1f} mm at the "
-        f"{'inside when it is driest' if inside else 'outside when it is dampest'}{_assumed(year)}; about {OPEN_MM:g} mm is seen."
-        f"{cure}{_outside_range(year)}",
+        f"{'inside when it is driest' if inside else 'outside when it is dampest'}{_assumed(year)}; about {OPEN_MM:g} mm "
+        f"is seen.{cure}{_outside_range(year)}",
         entries=(f"{which}.moulding.body", f"{which}.moulding.lip"),
     )
 
@@ -210,10 +209,8 @@ def glue(design: Design, show: Show) -> Iterator[Check]:
             confirms="data sheet of the glue",
         ),
         advice="Mitres: end grain drinks, so size it first; white or aliphatic glue, 5 to 10 min open, 30 to 60 min in the "
-        "clamps, full after 24 h, "
-        f"above {GLUE_DEGC:g} degC (the shop: {degc:g} degC). It creeps under lasting load: splines, keys or screws carry. "
-        f"Polyurethane takes 1 to "
-        "4 h in the clamps. Nothing sour-curing near a coating.",
+        f"clamps, full after 24 h, above {GLUE_DEGC:g} degC (the shop: {degc:g} degC). It creeps under lasting load: "
+        "splines, keys or screws carry. Polyurethane takes 1 to 4 h in the clamps. Nothing sour-curing near a coating.",
     )
 
 

@@ -73,9 +73,8 @@ def feeding(design: Design, show: Show) -> Iterator[Check]:
             confirms=MAKER,
         ),
         advice=f"Fed at {plan.feed.value.replace('-', ' ')} ({plan.corner.replace('-', ' ')} corner), the dimmest segment gets "
-        f"{low:.1f} V and "
-        f"{100 * plan.dimmest:.0f} % of the light of the brightest; {100 * choice.wanted:.0f} % is wanted. By feed: {shares}.{cure} "
-        "Measure both ends at full brightness on the bench.",
+        f"{low:.1f} V and {100 * plan.dimmest:.0f} % of the light of the brightest; {100 * choice.wanted:.0f} % is wanted. "
+        f"By feed: {shares}.{cure} Measure both ends at full brightness on the bench.",
         entries=STRIP_ENTRIES,
     )
 
@@ -98,8 +97,7 @@ def supplies(design: Design, show: Show) -> Iterator[Check | Finding]:
             rule="wiring.voltage", source="data sheets of strip and supply", status="seen", severity=Severity.STOP, unit="V",
             value=plan.supply.voltage, limit=plan.light.voltage, entries=STRIP_ENTRIES,
             advice=f"The supply {plan.supply.id} gives {plan.supply.voltage:g} V and the strip takes {plan.light.voltage:g} V: "
-            f"name another "
-            "(lights.supply).",
+            "name another (lights.supply).",
         )  # fmt: skip
     yield _rating(plan, plan.supply.power, hours_a_day(design))
     yield _limited(plan, plan.supply.power)
@@ -133,9 +131,9 @@ def _rating(plan: WiringPlan, rating_w: float, hours: Known) -> Check:
             confirms=ELECTRICIAN,
         ),
         broken=Severity.STOP if load > rating_w else Severity.CAUTION,
-        advice=f"The strip takes {plan.power_w:.1f} W at {plan.light.voltage:g} V; {hours.value:g} h a day {lasting}. "
-        f"Supply: {plan.supply.name} ({plan.supply.id}), {number}, loaded with {load:.1f} W of {rating_w:g} W; "
-        f"at least {supply.supply_rating_w(power_w=load):.0f} W are wanted.",
+        advice=f"The strip takes {plan.power_w:.1f} W at {plan.light.voltage:g} V; {hours.value:g} h a day {lasting}. Supply: "
+        f"{plan.supply.name} ({plan.supply.id}), {number}, loaded with {load:.1f} W of {rating_w:g} W; at least "
+        f"{supply.supply_rating_w(power_w=load):.0f} W are wanted.",
         entries=STRIP_ENTRIES,
     )
 
@@ -149,9 +147,8 @@ def _limited(plan: WiringPlan, rating_w: float) -> Check:
         "Look for the marking Class 2, or LPS, on the supply itself. Outputs are not joined in parallel and are kept apart from "
         "mains wiring."
         if kept
-        else f"Its output is not power-limited: wiring rules for mains hold on it (lighting at low voltage: NEC article 411, at "
-        f"most 25 A a "
-        f"circuit). {needed} limited {'supplies' if needed > 1 else 'supply'} would do instead."
+        else "Its output is not power-limited: wiring rules for mains hold on it (lighting at low voltage: NEC article 411, at "
+        f"most 25 A a circuit). {needed} limited {'supplies' if needed > 1 else 'supply'} would do instead."
     )
     return Check(
         working=Working(
@@ -168,8 +165,8 @@ def _limited(plan: WiringPlan, rating_w: float) -> Check:
             assumptions=("dry place", "inherently limited"),
             confirms=ELECTRICIAN,
         ),
-        advice=f"{rating_w:g} W at {plan.light.voltage:g} V; a Class 2 source in a dry place has at most {limits.power_va:g} VA and "
-        f"{limits.current_a:.2f} A (table from memory: check it). {said}",
+        advice=f"{rating_w:g} W at {plan.light.voltage:g} V; a Class 2 source in a dry place has at most {limits.power_va:g} VA "
+        f"and {limits.current_a:.2f} A (table from memory: check it). {said}",
     )
 
 
@@ -191,8 +188,8 @@ def leads(design: Design, show: Show) -> Iterator[Check | Finding]:
                 rule="wiring.dimmer", title="rating of the dimmer", given=(Given(name="current", symbol="I", value=busiest, unit="A"),),
                 formula=f"I/{supply.HEADROOM:g}", result=wanted, unit="A", source=PRACTICE, status="practice", confirms=ELECTRICIAN,
             ),
-            advice=f"Dimmer for {plan.light.voltage:g} V constant voltage, at least {wanted:.1f} A, between supply and strip; "
-            f"set to {100 * lights.dim:.0f} % here. A supply that is not made for it is not dimmed at its mains side.",
+            advice=f"Dimmer for {plan.light.voltage:g} V constant voltage, at least {wanted:.1f} A, between supply and strip; set "
+            f"to {100 * lights.dim:.0f} % here. A supply that is not made for it is not dimmed at its mains side.",
         )  # fmt: skip
 
 
@@ -245,8 +242,9 @@ def _drop(plan: WiringPlan, length: Known, show: Show) -> Check:
             assumptions=(*(("length of the lead",) if length.assumed else ()), "copper at 75 degC: at room temperature about 82 % of it"),
             confirms=ELECTRICIAN,
         ),
-        advice=f"Lead {'assumed ' if length.assumed else ''}{show(plan.lead_mm, 'mm')} one way{where}: {plan.lead_drop_v:.2f} V or "
-        f"{100 * share:.1f} % is lost in {plan.gauge} AWG; about {100 * LEAD_DROP:g} % is usual at most (lights.lead, lights.gauge).",
+        advice=f"Lead {'assumed ' if length.assumed else ''}{show(plan.lead_mm, 'mm')} one way{where}: {plan.lead_drop_v:.2f} V "
+        f"or {100 * share:.1f} % is lost in {plan.gauge} AWG; about {100 * LEAD_DROP:g} % is usual at most (lights.lead, "
+        "lights.gauge).",
     )
 
 
@@ -273,8 +271,7 @@ def _fuse(plan: WiringPlan) -> Check | Finding:
         ),
         broken=Severity.CAUTION,
         advice=f"Fuse of {plan.fuse_a:g} A, slow, at the supply's end of each lead; the conductor allows {limit:g} A. Even a "
-        f"limited supply "
-        "can heat a poor joint: fuse it.",
+        "limited supply can heat a poor joint: fuse it.",
     )
 
 
