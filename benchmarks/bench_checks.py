@@ -1,6 +1,6 @@
 """How long all engineering checks of a job take, warm. Budget on two cores: 0.2 s.
 
-    python benchmarks/bench_checks.py
+python benchmarks/bench_checks.py
 """
 
 from __future__ import annotations
