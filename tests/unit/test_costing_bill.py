@@ -18,7 +18,7 @@ from halfsilver.making.plan import cut_plan
 from halfsilver.model.bill import Bill, LineKind
 from halfsilver.model.job import Scope, Terms
 from halfsilver.model.making import Step, Trade
-from halfsilver.model.workshop import StockForm, StockSize, Workshop
+from halfsilver.model.workshop import HardwareUse, StockForm, StockSize, Workshop
 from halfsilver.services.decide import decided
 from halfsilver.services.load import load
 
@@ -26,6 +26,7 @@ ROOT = Path(__file__).resolve().parents[2]
 JOBS = ("src/halfsilver/data/demo/foyer.yaml", "examples/foyer-measured.yaml", "examples/archive-mirror.yaml", "examples/kit-mirror.yaml")
 RATE = Decimal(60)
 STEPS = tuple(Step(id=trade.value, title=f"work on {trade.value}", trade=trade, work_min=45.0) for trade in Trade)
+KIT = JOBS[3]
 GLASS = ("glass", "mirror", "pane", "edges")
 LIGHTS = ("tape", "supply", "lights")
 TIMBER = ("gallery", "batten", "metric", "glue", "frame")
@@ -210,3 +211,61 @@ def test_a_stock_row_of_another_size_gives_the_same_price_per_area() -> None:
     half = StockSize(id="half", of="split-t50-lam-6", form=StockForm.SHEET, width=500.0, height=1000.0, price="132.50", dated="2026-10-01")
     other = {name: row for name, row in shop.stock.items() if row.of != "split-t50-lam-6"} | {"half": half}
     assert bill_of(design_of(workshop=replace(shop, stock=other))).cost == bill_of(design_of()).cost
+
+
+def complete(name: str, workshop: Workshop | None = None) -> Design:
+    return design_of(name, workshop, scope=Scope.COMPLETE)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_thin_metal_is_held_by_short_screws_and_hangers_by_long_ones(name: str) -> None:
+    # Common practice: an inch is enough for a plate or a thin panel, whatever depth of timber there is; what carries goes deep.
+    design = complete(name)
+    found = {one.place: one for one in fasteners(design)}
+    hardware = design.facts.workshop.hardware
+    holding = [hardware[one.id].length for place, one in found.items() if place.startswith(("screws through the plates", "screws round"))]
+    assert holding
+    assert max(holding) <= 25.4
+    hanging = [one for place, one in found.items() if place == "screws through the hangers"]
+    assert [one.count for one in hanging] == [2 * 4] * ("hangers" in found)  # a rail of 300 mm: at 0, 100, 200 and 300
+    assert all(hardware[one.id].length == pytest.approx(38.1) for one in hanging)
+
+
+def test_without_a_screw_that_fits_the_bill_says_what_to_order() -> None:
+    shop = read_workshop()
+    long = {name: item for name, item in shop.hardware.items() if item.use is not HardwareUse.SCREW or item.length > 30}
+    found = bill_of(complete(JOBS[0], replace(shop, hardware=long)))
+    assert "screws through the plates: the catalogue has none that fits; 16 screws to be ordered, at most 1 in long" in found.missing
+    assert not any("through the plates" in line.what for line in found.lines)
+
+
+def test_foam_is_bought_for_bars_and_spacer_in_whole_rolls() -> None:
+    # By hand: two side bars and the top one, and twice 53 1/4 + 30 1/2 in round the pane: 2.76 + 4.25 m, one roll of 10 m.
+    pad = next(line for line in bill_of(complete(JOBS[0])).lines if "foam" in line.what)
+    assert (pad.quantity, pad.total) == (Decimal(1), Decimal("14.00"))
+    assert "between bars and screen and between pane and screen" in pad.what
+    three = next(line for line in bill_of(design_of(JOBS[0], quantity=3)).lines if "foam" in line.what)
+    assert three.quantity == Decimal(3)  # 21.0 m
+
+
+def test_the_packing_behind_a_mirror_is_cut_billed_and_weighed() -> None:
+    design = design_of(KIT)
+    parts = {part.id: part for part in design.parts}
+    rebate = (design.ledger["rear.rebate.height"], design.ledger["rear.rebate.width"])
+    assert parts["packing-long"].size_mm[0] == pytest.approx(max(rebate))
+    assert parts["packing-short"].size_mm[0] == pytest.approx(min(rebate) - 2 * design.ledger["batten.width"])
+    assert parts["packing-long"].size_mm[2] == pytest.approx(design.ledger["packing"] - 3.0)  # 3 mm of foam
+    groups = [group for group in cut_plan(design).groups if "packing-long" in group.piece_to_part]
+    assert [group.material for group in groups] == ["batten-3-4"]
+    assert "batten-long" in groups[0].piece_to_part
+    bare = cut_plan(design_of(KIT, scope=Scope.FRAME_ONLY))
+    assert not any(part.startswith("packing") for group in bare.groups for part in group.piece_to_part)
+
+
+def test_packing_too_deep_for_the_battens_stock_comes_from_larger_timber() -> None:
+    shop = read_workshop()
+    flat = {name: replace(row, height=19.5) if row.of == "batten-3-4" else row for name, row in shop.stock.items()}
+    design = design_of(KIT, replace(shop, stock=flat))
+    parts = [replace(part, size_mm=(*part.size_mm[:2], 24.0)) if part.id.startswith("packing") else part for part in design.parts]
+    groups = cut_plan(replace(design, parts=tuple(parts))).groups
+    assert [group.material for group in groups if "packing-long" in group.piece_to_part] == ["batten-20"]

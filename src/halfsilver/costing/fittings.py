@@ -26,7 +26,7 @@ def hardware_lines(design: Design) -> Iterator[Found]:
             yield _bought(design, part.material, part.name, part.quantity * quantity)
     for fastener in fasteners(design):
         if not fastener.id:
-            yield f"{fastener.place}: the catalogue has none that fits"
+            yield f"{fastener.place}: the catalogue has none that fits; {fastener.count} {fastener.name}"
             continue
         yield _bought(design, fastener.id, f"{fastener.name}, {fastener.place}", fastener.count * quantity)
     yield from _pads(design)
@@ -34,7 +34,14 @@ def hardware_lines(design: Design) -> Iterator[Found]:
 
 
 def _pads(design: Design) -> Iterator[Found]:
-    length = sum(part.size_mm[0] * part.quantity for part in made_parts(design) if part.id.startswith("bar-"))
+    """Foam on the bars, round the pane that the screen must not touch, and on the packing behind a mirror; whole rolls."""
+    made = made_parts(design)
+    runs = {
+        "between bars and screen": sum(part.size_mm[0] * part.quantity for part in made if part.id.startswith("bar-")),
+        "between pane and screen": _spacer_mm(design),
+        "between mirror and packing": sum(part.size_mm[0] * part.quantity for part in made if part.id.startswith("packing-")),
+    }
+    length = sum(runs.values())
     pad = next((item for item in design.facts.workshop.hardware.values() if item.use is HardwareUse.PAD), None)
     if not length or pad is None:
         return
@@ -43,7 +50,16 @@ def _pads(design: Design) -> Iterator[Found]:
         yield f"{pad.name}: there is no price in the stock"
         return
     rolls = whole_units(quantity=length * design.facts.job.quantity, unit=row.length)
-    yield line(f"{pad.name}, between bars and screen", LineKind.HARDWARE, quantity=Decimal(rolls), unit="roll", each=Decimal(row.price))
+    places = " and ".join(place for place, run in runs.items() if run)
+    yield line(f"{pad.name}, {places}", LineKind.HARDWARE, quantity=Decimal(rolls), unit="roll", each=Decimal(row.price))
+
+
+def _spacer_mm(design: Design) -> float:
+    """Length of the spacer all round the edge of the pane before the screen, where setting the screen is in the scope. [mm]"""
+    if design.facts.job.screen is None or not has(design, Trade.SCREEN):
+        return 0.0
+    which = "rear" if "rear.glass.width" in design.ledger else "front"
+    return 2 * (design.ledger[f"{which}.glass.width"] + design.ledger[f"{which}.glass.height"])
 
 
 def _supply(design: Design) -> Iterator[Found]:

@@ -73,6 +73,7 @@ def bodies(facts: Facts, ledger: Ledger) -> Iterator[Part]:
     """Every body."""
     values = ledger.values
     yield from parts.lit_bodies(facts, values, seat=False)
+    yield from parts.packing_parts(facts, values)
     yield parts.panel_part(facts, values)
 
 

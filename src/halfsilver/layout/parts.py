@@ -16,6 +16,7 @@ from halfsilver.model.workshop import GlassKind, Hardware, Moulding
 
 Values = Mapping[str, float]
 KG_PER_MM3 = 1e-9
+LEAST_PACKING_MM = 5.0  # thinner is foam alone: common practice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -279,6 +280,25 @@ def panel_part(facts: Facts, values: Values) -> Part:
     mass = size[0] * size[1] * size[2] * facts.habits.backing_density * KG_PER_MM3
     z = -(values["depth.back"] + size[2] / 2)
     return _part("back-panel", "back panel, screwed to the rear frame", "backing board", size, [_Body(mass_kg=mass, at_mm=(0.0, 0.0, z))])
+
+
+def packing_parts(facts: Facts, values: Values) -> Iterator[Part]:
+    """The strips that hold the mirror against its lip, foam on their face; none where foam alone fills the place."""
+    depth = values["packing"] - facts.habits.pad
+    if depth < LEAST_PACKING_MM:
+        return
+    stock = facts.workshop.stock.get(facts.job.battens.stock or facts.habits.batten)
+    density, material = (stock.density, stock.id) if stock else (500.0, "batten")
+    width, wide, high = values["batten.width"], values["rear.rebate.width"], values["rear.rebate.height"]
+    z = -(values["depth.back"] - depth / 2)
+    longer, shorter = max(wide, high), min(wide, high) - 2 * width
+    for length, size in (("long", longer), ("short", shorter)):
+        level = (length == "long") == (wide >= high)
+        off = (high if level else wide) / 2 - width / 2
+        centres = ((0.0, off, z), (0.0, -off, z)) if level else ((off, 0.0, z), (-off, 0.0, z))
+        mass = size * width * depth * density * KG_PER_MM3
+        bodies = (_Body(mass_kg=mass, at_mm=at) for at in centres)
+        yield _part(f"packing-{length}", f"{length} packing strip behind the mirror", material, (size, width, depth), bodies)
 
 
 def has_backing(values: Values) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from halfsilver.layout.design import Design
+from halfsilver.ledger.shown import shower
 from halfsilver.making.scope import has, made_parts
 from halfsilver.model.job import CarriedBy, MountingKind
 from halfsilver.model.making import Trade
@@ -18,12 +19,15 @@ SCREWS = {"plate": 4, "bar": 4}
 PANEL_SPACING_MM = 200.0
 RAIL_FROM_KG = 10.0
 HANGERS = 2
+HANGER_SPACING_MM = 100.0
 PLAIN_SCREW_MM = 20.0
+ENOUGH_MM = 25.4  # what holds thin metal or board to timber need not be longer: common practice
+PLACES = ("plate", "bar", "panel")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fastener:
-    """So many of one kind in one place; ``id`` is empty where the catalogue has none that fits."""
+    """So many of one kind in one place; ``id`` is empty where the catalogue has none that fits, and the name says what to order."""
 
     id: str
     name: str
@@ -52,10 +56,13 @@ def _pins(design: Design) -> Iterator[Fastener]:
     if not (has(design, Trade.BATTENS) and has(design, Trade.GLASS)):
         return
     count = sum(part.quantity * pins_of(part.size_mm[0]) for part in made_parts(design) if part.id.startswith("batten"))
-    longest = design.ledger["screw.max.pin"] if "screw.max.pin" in design.ledger else float("inf")
+    if not count:
+        return
+    longest = design.ledger["screw.max.pin"]
     usual = design.facts.workshop.hardware.get(design.facts.habits.pin)
     pin = usual if usual and usual.length <= longest else _longest(design, HardwareUse.PIN, longest)
-    yield _fastener(pin, "pins through the battens", count, "1 in from each end of a batten and at most 13 in apart")
+    told = _ordered(design, "pins", longest)
+    yield _fastener(pin, "pins through the battens", count, "1 in from each end of a batten and at most 13 in apart", told)
 
 
 def _screws(design: Design) -> Iterator[Fastener]:
@@ -63,13 +70,18 @@ def _screws(design: Design) -> Iterator[Fastener]:
         parts = [part for part in made_parts(design) if part.id == place or part.id.startswith(f"{place}-")]
         if not parts:
             continue
-        screw = _longest(design, HardwareUse.SCREW, _most(design, place))
         count = each * sum(part.quantity for part in parts)
-        yield _fastener(screw, f"screws through the {place}s", count, f"{each} in each {place}")
+        yield _holding(design, place, f"screws through the {place}s", count, f"{each} in each {place}")
     for panel in (part for part in made_parts(design) if part.id == "back-panel"):
         sides = [max(2, ceil(side / PANEL_SPACING_MM)) for side in panel.size_mm[:2]]
-        screw = _longest(design, HardwareUse.SCREW, _most(design, "panel"))
-        yield _fastener(screw, "screws round the back panel", 2 * sum(sides), f"at most {PANEL_SPACING_MM:g} mm apart all round")
+        rule = f"at most {PANEL_SPACING_MM:g} mm apart all round"
+        yield _holding(design, "panel", "screws round the back panel", 2 * sum(sides), rule)
+
+
+def _holding(design: Design, place: str, where: str, count: int, rule: str) -> Fastener:
+    """Screws that hold metal or board: the longest that neither comes through nor is longer than need be."""
+    most = min(_most(design, place), ENOUGH_MM)
+    return _fastener(_longest(design, HardwareUse.SCREW, most), where, count, rule, _ordered(design, "screws", most))
 
 
 def _hangers(design: Design) -> Iterator[Fastener]:
@@ -79,7 +91,22 @@ def _hangers(design: Design) -> Iterator[Fastener]:
     known = sorted((item for item in design.facts.workshop.hardware.values() if item.use is HardwareUse.HANGER), key=_length)
     heavy = design.mass_kg >= RAIL_FROM_KG
     hanger = (known[-1] if heavy else known[0]) if known else None
-    yield _fastener(hanger, "hangers", HANGERS, f"two; the longest kind from {RAIL_FROM_KG:g} kg on")
+    rule = f"two; the longest kind from {RAIL_FROM_KG:g} kg on"
+    yield _fastener(hanger, "hangers", HANGERS, rule, "hangers to be ordered")
+    if hanger is None:
+        return
+    each = 1 + max(1, ceil(hanger.length / HANGER_SPACING_MM))
+    most = hanger.thickness + _timber(design) - design.facts.habits.screw_cover
+    screw = _longest(design, HardwareUse.SCREW, most)
+    rule = f"{each} in each, at most {HANGER_SPACING_MM:g} mm apart, as long as the timber allows"
+    yield _fastener(screw, "screws through the hangers", HANGERS * each, rule, _ordered(design, "screws", most))
+
+
+def _timber(design: Design) -> float:
+    """Timber behind a hanger: the seat's frame, and of a frame glued to it what stands beside its rebate at least. [mm]"""
+    values = design.ledger.values
+    own = min((values[name] for name in (f"screw.timber.{place}" for place in PLACES) if name in values), default=PLAIN_SCREW_MM)
+    return own + (values["front.moulding.rebate_depth"] if "rear.moulding.body" in values else 0.0)
 
 
 def _most(design: Design, place: str) -> float:
@@ -96,5 +123,11 @@ def _length(item: Hardware) -> tuple[float, str]:
     return item.length, item.id
 
 
-def _fastener(item: Hardware | None, place: str, count: int, rule: str) -> Fastener:
-    return Fastener(id=item.id if item else "", name=item.name if item else "none that fits", place=place, count=count, rule=rule)
+def _ordered(design: Design, what: str, most_mm: float) -> str:
+    """What to order where the catalogue has none that fits."""
+    job = design.facts.job
+    return f"{what} to be ordered, at most {shower(units=job.units.value, fraction=job.fraction)(most_mm, 'mm')} long"
+
+
+def _fastener(item: Hardware | None, place: str, count: int, rule: str, otherwise: str) -> Fastener:
+    return Fastener(id=item.id if item else "", name=item.name if item else otherwise, place=place, count=count, rule=rule)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from halfsilver.layout.design import Design
 from halfsilver.making import sheet_groups, stick_groups
+from halfsilver.making.cutting.instance import End
 from halfsilver.making.scope import made_parts, trade_of
 from halfsilver.making.tasks import CutTask
 from halfsilver.model.design import Part
@@ -50,9 +51,10 @@ def _made(design: Design) -> Iterator[Made]:
         yield stick_groups.moulding_task(design, material, parts)
     spacer = [part for part in frame if part.material not in mouldings]
     if spacer:
-        yield stick_groups.spacer_task(design, spacer)
-    if battens := by_trade.get(Trade.BATTENS):
-        yield stick_groups.batten_task(design, battens)
+        yield stick_groups.section_task(design, spacer, End.MITRE, "the frame between the frames")
+    behind = by_trade.get(Trade.BACKING, [])
+    packing = [part for part in behind if part.id.startswith("packing")]
+    yield from stick_groups.batten_tasks(design, by_trade.get(Trade.BATTENS, []), packing)
     bars = [part for part in by_trade.get(Trade.RETAINERS, []) if part.id.startswith("bar")]
     for material, parts in by_material(bars).items():
         yield stick_groups.bar_task(design, material, parts)
@@ -61,7 +63,7 @@ def _made(design: Design) -> Iterator[Made]:
     glass = design.facts.workshop.glass
     for material, parts in by_material(part for part in by_trade.get(Trade.GLASS, []) if glass[part.material].cut_here).items():
         yield sheet_groups.glass_task(design, material, parts)
-    for material, parts in by_material(by_trade.get(Trade.BACKING, [])).items():
+    for material, parts in by_material(part for part in behind if part not in packing).items():
         yield sheet_groups.board_task(design, material, parts)
 
 

@@ -9,6 +9,7 @@ from halfsilver.layout.design import Design
 from halfsilver.making.stick_groups import SPARE
 from halfsilver.model.making import CutGroup
 
+WORDS = {"front-stick": "front frame", "rear-stick": "rear frame", "spacer-frame": "frame between"}
 LEVEL, UPRIGHT = ("top", "bottom"), ("right", "left")
 
 
@@ -56,8 +57,9 @@ def _names(design: Design, part: str, piece: str) -> tuple[str, ...]:
     if piece.startswith("strip"):
         return (piece.partition("-of-")[0].replace("-", " "),)
     head, _, length = part.rpartition("-")
+    if head.startswith("batten-"):
+        return (f"batten {length}",)  # told apart by its side, because the readings differ
     if part.startswith("bar-"):
         return ("bar left", "bar right") if length == "side" else ("bar top",)
     level = (design.ledger["outside.width"] >= design.ledger["outside.height"]) == (length == "long")
-    what = {"front-stick": "front frame", "rear-stick": "rear frame", "spacer-frame": "frame between", "batten": "batten"}.get(head, head)
-    return tuple(f"{what} {side}" for side in (LEVEL if level else UPRIGHT))
+    return tuple(f"{WORDS.get(head, head)} {side}" for side in (LEVEL if level else UPRIGHT))

@@ -26,6 +26,7 @@ _TRADES: Mapping[str, Trade] = {
     "strip": Trade.LIGHTS,
     "plate": Trade.RETAINERS,
     "bar": Trade.RETAINERS,
+    "packing": Trade.BACKING,
     "back-panel": Trade.BACKING,
     "backing": Trade.BACKING,
     "screen": Trade.SCREEN,

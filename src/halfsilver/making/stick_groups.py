@@ -37,8 +37,8 @@ def moulding_task(design: Design, material: str, parts: Sequence[Part]) -> Made:
     return _task(design, material, moulding.name, rows, pieces, owner, mitre=rule, notes=tuple(notes))
 
 
-def spacer_task(design: Design, parts: Sequence[Part]) -> Made:
-    """The mitred frame between two frames, from plain timber that is large enough to be ripped and planed to its section."""
+def section_task(design: Design, parts: Sequence[Part], end: End, what: str) -> Made:
+    """Sticks of one section, from the smallest plain timber that is large enough to be ripped and planed to it."""
     width, depth = parts[0].size_mm[1], parts[0].size_mm[2]
     found = _section(plain_rows(design.facts.workshop, StockForm.STICK), width, depth)
     if not found:
@@ -47,23 +47,43 @@ def spacer_task(design: Design, parts: Sequence[Part]) -> Made:
             material=parts[0].material,
             parts=tuple(part.id for part in parts),
             rule="cutting.no_stock",
-            why=f"No plain timber in the stock has a section of {show(width)} × {show(depth)} for the frame between the frames.",
+            why=f"No plain timber in the stock has a section of {show(width)} × {show(depth)} for {what}.",
             advice=f"Add a stick of {parts[0].material} of at least that section to the stock.",
             value_mm=max(width, depth),
             limit_mm=None,
         )
-    pieces, owner = _pieces(design, parts, End.MITRE)
-    rule = MitreRule(kerf=mitre_kerf_units(design.facts.workshop.allowances.kerf))
-    note = f"Ripped and planed to {_show(design)(width)} × {_show(design)(depth)} before it is mitred."
+    pieces, owner = _pieces(design, parts, end)
+    rule = MitreRule(kerf=mitre_kerf_units(design.facts.workshop.allowances.kerf)) if end is End.MITRE else MitreRule()
+    note = f"Ripped and planed to {_show(design)(width)} × {_show(design)(depth)} before it is cut to length."
     return _task(design, found[0].of, f"plain timber {found[0].of}", found, pieces, owner, mitre=rule, notes=(note,))
 
 
-def batten_task(design: Design, parts: Sequence[Part]) -> Made:
-    """Battens, square at both ends, one to each length of stock; ripped to width and depth."""
-    material = design.facts.job.battens.stock or design.facts.habits.batten or parts[0].material
+def batten_tasks(design: Design, battens: Sequence[Part], packing: Sequence[Part]) -> Iterator[Made]:
+    """Battens, and the packing behind a mirror with them where their stock is large enough for it."""
+    if packing and battens and any(_holds(row, *packing[0].size_mm[1:]) for row in _batten_rows(design, battens)):
+        yield batten_task(design, battens, packing)
+        return
+    if battens:
+        yield batten_task(design, battens)
+    if packing:
+        yield section_task(design, packing, End.SQUARE, "the packing behind the mirror")
+
+
+def _batten_stock(design: Design, parts: Sequence[Part]) -> str:
+    return design.facts.job.battens.stock or design.facts.habits.batten or parts[0].material
+
+
+def _batten_rows(design: Design, parts: Sequence[Part]) -> tuple[StockSize, ...]:
+    every = rows_of(design.facts.workshop, _batten_stock(design, parts), StockForm.STICK)
+    return tuple(row for row in every if _holds(row, *parts[0].size_mm[1:]))
+
+
+def batten_task(design: Design, parts: Sequence[Part], packing: Sequence[Part] = ()) -> Made:
+    """Battens, square at both ends, one to each length of stock; ripped to width and depth. Packing comes out of the same sticks."""
+    material = _batten_stock(design, parts)
     width, depth = parts[0].size_mm[1], parts[0].size_mm[2]
     every = rows_of(design.facts.workshop, material, StockForm.STICK)
-    rows = tuple(row for row in every if _holds(row, width, depth))
+    rows = tuple(row for row in _batten_rows(design, parts) if not packing or _holds(row, *packing[0].size_mm[1:]))
     show = _show(design)
     if every and not rows:
         return MissingStock(
@@ -75,9 +95,10 @@ def batten_task(design: Design, parts: Sequence[Part]) -> Made:
             value_mm=max(width, depth),
             limit_mm=max(max(row.width, row.height) for row in every),
         )
-    pieces, owner = _pieces(design, parts, End.SQUARE)
-    note = f"Ripped to {show(width)} × {show(depth)}; the short pair is measured after the long pair is in."
-    return _task(design, material, f"batten stock {material}", rows, pieces, owner, notes=(note,))
+    pieces, owner = _pieces(design, [*parts, *packing], End.SQUARE)
+    notes = [f"Ripped to {show(width)} × {show(depth)}; the short pair is measured after the long pair is in."]
+    notes += [f"Packing ripped to {show(part.size_mm[1])} × {show(part.size_mm[2])}." for part in packing[:1]]
+    return _task(design, material, f"batten stock {material}", rows, pieces, owner, notes=tuple(notes))
 
 
 def bar_task(design: Design, material: str, parts: Sequence[Part]) -> Made:

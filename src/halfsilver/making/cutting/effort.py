@@ -49,9 +49,9 @@ class Effort:
 
 
 EFFORTS: dict[EffortName, Effort] = {
-    "quick": Effort(rounds=60, dives=1, columns=250, nodes=20, cells=2_000_000, beams=(40,), mixes=4, repairs=4, joins=8, rented=0),
+    "quick": Effort(rounds=60, dives=1, columns=250, nodes=20, cells=2_000_000, beams=(64,), mixes=3, repairs=3, joins=8, rented=0),
     "usual": Effort(
-        rounds=400, dives=7, columns=900, nodes=400, cells=6_000_000, beams=(24, 80, 200), mixes=16, repairs=60, joins=9, rented=128
+        rounds=400, dives=7, columns=900, nodes=400, cells=6_000_000, beams=(24, 80, 200), mixes=8, repairs=60, joins=9, rented=128
     ),
     "long": Effort(
         rounds=1500,
@@ -60,7 +60,7 @@ EFFORTS: dict[EffortName, Effort] = {
         nodes=4_000,
         cells=20_000_000,
         beams=(24, 80, 200, 800),
-        mixes=60,
+        mixes=30,
         repairs=160,
         joins=10,
         rented=1024,

@@ -71,6 +71,7 @@ class Beam:
         self.density = np.array([*_densities(work, area.tolist()), 0.0])
         self.costs = self.density * np.array([*area, 0.0])
         self.most = np.array([2**31 if q is None else q for q in work.quantities], dtype=np.int64)
+        self.opened: Sequence[int] = ()
         self.least = min((min(laying.w, laying.h) for laying in work.layings), default=1)
         self.marks = np.array([_mix(i + 1) for i in range(len(work.demand))], dtype=np.uint64)
 
@@ -80,6 +81,7 @@ class Beam:
         total = sum(demand)
         width = max(6, min(width, CELLS_PER_WIDTH * width // max(1, total * len(self.w))))
         self.most = np.array([2**31 if q is None else q for q in quantities], dtype=np.int64)
+        self.opened = [j for j, most in enumerate(quantities) if most != 0]
         states = self._start(demand)
         history = []
         for _ in range(total):
@@ -144,7 +146,7 @@ class Beam:
         )
         offer(started & strip_ok & self._open(H - y - high - h) & self._open(W - w), closed + density * (W * (y + high) + w * h), NEW_STRIP)
         before = closed + self.costs[s.sheet][:, None]
-        for j in range(len(self.costs) - 1):
+        for j in self.opened:
             enough = (s.used[:, j] < self.most[j])[:, None]
             fits = self._open(self.widths[j] - w) & self._open(self.heights[j] - h)
             offer(enough & sheet_ok & fits, before + self.density[j] * (w * h), NEW_SHEET + j)

@@ -93,16 +93,16 @@ def mixed(
     least : float
         A cost that no plan can undercut.
     tries : int
-        How many mixes are tried.
+        How many mixes are tried for as many panes as there may be; for fewer, accordingly more.
     guides : sequence of Guide
         What the beams go by, one after the other.
     width : int
         Width of the beams.
     """
     instance, demand = works[0].instance, works[0].demand
-    if sum(demand) > MOST_PANES:
+    if not 0 < sum(demand) <= MOST_PANES:
         return None
-    for mix in islice(mixes(instance, least=least, below=uses_cost(instance, uses)), tries):
+    for mix in islice(mixes(instance, least=least, below=uses_cost(instance, uses)), tries * MOST_PANES // sum(demand)):
         for guide in guides:
             for work in works:
                 found = laid(work, demand, mix, guide, width)

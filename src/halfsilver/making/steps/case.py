@@ -107,13 +107,31 @@ def _panel(bench: Bench) -> Iterator[Step]:
         checkpoints=tuple(bench.check(f"panel.{d}") for d in ("width", "height")),
         cautions=(BLADES, DUST),
     )
+    if strips := bench.parts("packing"):
+        yield bench.step(
+            "cut-packing",
+            "Rip and cut the packing",
+            Trade.BACKING,
+            labour="fit-batten",
+            parts=strips,
+            tool="table saw, mitre saw",
+            setting="90 degrees",
+            drawing="section-left",
+            after=("fit", "measure"),
+            text=f"Rip it so that with its foam it fills what remains behind the mirror ({bench.said('packing')}), flush with the frame's "
+            "back. The long pair runs through; the short pair fits between.",
+            marks=("side of the frame on each",),
+            checkpoints=(bench.check("packing", "left", "right", "top", "bottom"),),
+            cautions=(BLADES, DUST, GLASS),
+        )
     yield bench.step(
         "pack-mirror",
         "Pack the mirror against its lip",
         Trade.ASSEMBLY,
-        parts=bench.parts("rear-glass"),
+        parts=bench.parts("rear-glass", "packing"),
+        pieces=1,
         drawing="section-left",
-        after=("rear-set",),
+        after=("rear-set", "cut-packing"),
         checkpoints=(bench.check("packing"),),
         cautions=(GLASS, SOLVENTS),
         text="Strips all round behind the mirror, faced with foam: the panel presses on them, they hold the mirror without bending it. "
