@@ -421,11 +421,21 @@ class Glass:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ColourMix:
+    """Settings of the diodes of a strip of three colours, 0 to 1; all at 1 give its white."""
+
+    red: Fraction = told("setting of the red diodes", default=0.0)
+    green: Fraction = told("setting of the green diodes", default=0.0)
+    blue: Fraction = told("setting of the blue diodes", default=0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Lights:
     """The strip of lights round the space between the sheets."""
 
     kind: str = told("id in the catalogue of lights")
     colour: ColourTemperature | None = told("colour temperature of white light", default=None)
+    mix: ColourMix | None = told("setting of each colour of a strip of three, instead of a colour temperature", default=None)
     dim: Annotated[float, Quantity("number", least=0.0, most=1.0)] = told("dimmer setting, 0 to 1", default=1.0)
     pulses: Annotated[int, Quantity("count", least=0, most=1_000_000)] | None = told(
         "how often a second the dimmer switches; 0: it does not switch", default=None

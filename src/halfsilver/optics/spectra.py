@@ -74,6 +74,24 @@ def colour_led(*, xy: Sequence[float]) -> Real:
     return mixed_to(xy, bands=(RED_DIODE, GREEN_DIODE, BLUE_DIODE))
 
 
+def led_mix(*, red: float, green: float, blue: float) -> tuple[Real, float]:
+    """Light of a three-colour strip whose colours are set apart: its spectrum at 1 cd/m2, and its share of the light of all at full.
+
+    All at full give the white of sRGB, to which such strips are usually balanced (common practice).
+
+    Raises
+    ------
+    RangeError
+        If a setting is outside 0 to 1, or all are 0.
+    """
+    settings = np.array([red, green, blue], dtype=float)
+    if not (np.all((settings >= 0) & (settings <= 1)) and settings.any()):
+        raise RangeError("Each colour is set between 0 and 1, and one of them above 0.")
+    diodes = unit_luminance(np.stack([_band(*band) for band in (RED_DIODE, GREEN_DIODE, BLUE_DIODE)]))
+    light = settings * shares(SRGB_WHITE, diodes)
+    return unit_luminance(light @ diodes), float(light.sum())
+
+
 def screen_primaries(*, primaries: Sequence[Sequence[float]] = SRGB_PRIMARIES) -> Real:
     """Red, green and blue of a screen, each 1 cd/m2, shape (3, wavelengths)."""
     return np.stack([mixed_to(xy, bands=(SCREEN_RED, SCREEN_GREEN, SCREEN_BLUE)) for xy in primaries])

@@ -14,7 +14,6 @@ from halfsilver.layout.design import Design
 from halfsilver.model.appearance import AdviceRecord, ViewerRecord
 from halfsilver.model.job import CoatedSide
 from halfsilver.model.workshop import GlassDuty, GlassKind
-from halfsilver.optics.photometry import strip_luminance_cd_m2
 from halfsilver.optics.piece import Setting, numbers, orders_of
 from halfsilver.optics.sheets import Sheet
 from halfsilver.services.appearance.setting import Case, faces_viewer, mounted_sheet
@@ -96,14 +95,14 @@ def _surround(base: Change) -> Iterator[Change]:
 
 def _strips(design: Design, base: Change) -> Iterator[Change]:
     """Other strips of the catalogue in the same place, at the same dimmer setting."""
-    strip, lights = base.setting.strip, design.facts.job.lights
-    if strip is None or lights is None:
+    strip = base.setting.strip
+    if strip is None:
         return
     now = design.facts.light
     for kind in sorted(design.facts.workshop.lights.values(), key=lambda kind: (kind.flux, kind.id)):
         if abs(kind.flux / now.flux - 1) <= SAME_FLUX or (kind.colour == "rgb") != (now.colour == "rgb"):
             continue
-        bright = strip_luminance_cd_m2(flux_lm_m=kind.flux * lights.dim, width_mm=kind.width)
+        bright = strip.luminance_cd_m2 * (kind.flux / kind.width) / (now.flux / now.width)
         lit = replace(strip, luminance_cd_m2=bright, width_mm=kind.width)
         yield replace(base, key="lights.kind", now=now.id, to=kind.id, setting=replace(base.setting, strip=lit))
 

@@ -14,7 +14,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from halfsilver.errors import DataError, JobError, Problem, RangeError
+from halfsilver.errors import DataError, JobError, Problem
 from halfsilver.files import tables
 from halfsilver.files.workshop import DEFAULT
 from halfsilver.layout.design import Design
@@ -24,16 +24,17 @@ from halfsilver.optics.appearance import Surroundings, Thresholds
 from halfsilver.optics.photometry import strip_luminance_cd_m2
 from halfsilver.optics.piece import GRID_DEG, Eye, ScreenLight, Setting, StripLight
 from halfsilver.optics.sheets import Limits, Sheet, measured, no_sheet, printed
-from halfsilver.optics.spectra import SRGB_WHITE, colour_led, room_light, white_led
+from halfsilver.optics.spectra import room_light
 from halfsilver.optics.standard import WAVELENGTH_NM
 from halfsilver.services.appearance.films import said_of_films, sheet_of_films
 from halfsilver.services.appearance.screen_colours import screen_colours
+from halfsilver.services.appearance.strip_colours import strip_light
 
 # Common practice, used where the job and the workshop say nothing.
 WHITE_CD_M2, DARK_CONTRAST, PEAK_OVER_FULL, CONTENT_OVER_FULL = 350.0, 1000.0, 1.0, 0.35
 FACE_DIFFUSE, FACE_MIRROR, BACKING_DIFFUSE = 0.01, 0.04, 0.04
 WALL_LX, FACING_GREY = 150.0, 0.5
-STRIP_K, ROOM_K = 3000.0, 4000.0
+ROOM_K = 4000.0
 WIDEST_STEP_NM = 40.0
 GRID = {"wavelength_nm": WAVELENGTH_NM, "incidence_deg": GRID_DEG}
 
@@ -232,24 +233,10 @@ def _strip(design: Design, assumed: list[str]) -> StripLight | None:
     if job.lights is None or "strip.at" not in ledger or job.lights.dim == 0:
         return None
     kind = design.facts.light
-    luminance = strip_luminance_cd_m2(flux_lm_m=kind.flux * job.lights.dim, width_mm=kind.width)
+    spectrum, share = strip_light(job.lights, kind, assumed)
+    luminance = strip_luminance_cd_m2(flux_lm_m=kind.flux * job.lights.dim * share, width_mm=kind.width)
     if luminance <= 0:
         return None
-    colour = job.lights.colour
-    if colour is None and kind.colour != "rgb":
-        colour = STRIP_K
-        assumed.append(f"strip of {STRIP_K:g} K (lights.colour)")
-    elif colour is None:
-        assumed.append("a strip of three colours mixed to white of sRGB (lights.colour)")
-    try:
-        spectrum = colour_led(xy=SRGB_WHITE) if colour is None else white_led(colour_temperature_k=colour)
-    except RangeError as error:
-        read = f"{colour:g} K"
-        problem = Problem(
-            code="colour-out-of-reach", path="lights.colour", read=read, allowed=str(error), advice="Choose 2000 to 12 000 K."
-        )
-        raise JobError([problem]) from None
-    assumed.append("a strip's spectrum of blue-pumped white diodes" if colour is not None else "a strip's spectrum of three-colour diodes")
     behind = 0.0
     if job.glass.rear is not None and not faces_viewer(design.facts.coated_side("rear"), "rear"):
         behind = ledger["rear.glass.thickness"] / design.facts.rear_glass.index
