@@ -7,7 +7,7 @@ import sys
 import click
 
 from halfsilver.cli.options import job_argument, workshop_option
-from halfsilver.cli.text import finding_lines, headline
+from halfsilver.cli.text import headline, letter_lines
 from halfsilver.errors import JobError, Problem
 
 MOST_OPTIONS = 3
@@ -44,7 +44,7 @@ def pack(job: str, workshop: str | None, output: str, date: str | None, no_pictu
         allowed = f"Up to {MOST_OPTIONS} options stand beside the job."
         raise JobError([Problem(code="number-of-jobs", path="--option", read=str(len(others)), allowed=allowed, advice="Name fewer.")])
     beside = [load(other, workshop=workshop) for other in others]
-    written = write_pack(load(job, workshop=workshop), output, date=date, others=beside, say=_say)
+    written = write_pack(load(job, workshop=workshop), output, date=date, others=beside, pictures=not no_pictures, say=_say)
     click.echo(f"{written.folder}: revision {written.revision}, {len(written.files)} files")
     return 0
 
@@ -53,15 +53,17 @@ def pack(job: str, workshop: str | None, output: str, date: str | None, no_pictu
 @click.option("-o", "--output", default="demo-pack", show_default=True, type=click.Path(), help="Folder of the pack.")
 def demo(output: str) -> int:
     """Make the pack of an invented job, and print its headline sizes and findings."""
-    from halfsilver.services.findings import findings
+    from halfsilver.services.findings import examined
     from halfsilver.services.load import load
     from halfsilver.services.pack import demo_job, write_pack
 
     loaded = load(str(demo_job()))
     written = write_pack(loaded, output, date=DEMO_DATE, say=_say)
-    for line in (*headline(written.design, loaded.show), "", *finding_lines(findings(written.design, loaded.show)), ""):
+    held = examined(written.design, loaded.show)
+    for line in (*headline(written.design, loaded.show), "", *letter_lines(held.findings, held.workings, loaded.show), ""):
         click.echo(line)
     click.echo(f"The pack lies in {written.folder}: {', '.join(written.files)}")
+    click.echo(f"How it will look: {written.folder}/pictures, and {written.folder}/client.pdf.")
     return 0
 
 

@@ -12,6 +12,7 @@ from halfsilver.documents.cut_rows import Row
 from halfsilver.documents.drawings import papers
 from halfsilver.documents.embedded import framed_png
 from halfsilver.documents.front_view import front_view
+from halfsilver.documents.looks import Look, for_client, look_rows
 from halfsilver.documents.more import template
 from halfsilver.documents.picture import plain
 from halfsilver.documents.sizes import Sizes
@@ -50,6 +51,7 @@ def client_pdf(
     version: str,
     options: Sequence[OptionRecord] = (),
     picture: bytes | None = None,
+    looks: Sequence[Look] = (),
     charts: Sequence[Chart] = (),
 ) -> bytes:
     """The client's document as a PDF.
@@ -73,7 +75,9 @@ def client_pdf(
     options : sequence of OptionRecord
         Other ways to make it, side by side.
     picture : bytes, optional
-        A PNG picture for the first page.
+        A PNG picture for the first page, in place of the first of the stills.
+    looks : sequence of Look
+        Stills: the first stands on the first page, the others on a page of their own.
     charts : sequence of Chart
         Shown with what they say in plain words.
 
@@ -88,9 +92,11 @@ def client_pdf(
         If a drawing does not fit its place, the picture is not a PNG, or the document cannot be typeset.
     """
     job, sizes = design.facts.job, Sizes(design, show)
+    picture = picture or (looks[0].png if looks else None)
     box = DRAWING_SMALL_MM if picture else DRAWING_MM
     drawing = sheet_svg(sheet_of(fitted(client_scene(sizes), box=(0, 0, *box), scales=SCALES), margin_mm=1.0)).encode()
     told, pictures = chart_rows(charts)
+    seen, stills = look_rows(sizes, for_client(looks))
     data: Row = {
         "title": printable(job.title),
         "running": shortened(job.title, room_mm=RUNNING_MM, size_mm=RUNNING_CAPITAL_MM),
@@ -101,6 +107,7 @@ def client_pdf(
         "digest": design.digest[:12],
         "paper": PAPERS[papers(job).words],
         "picture": PICTURE if picture else "",
+        "looks": seen,
         "what": describing(sizes),
         "tiles": tiles(sizes),
         "numbers": key_numbers(sizes),
@@ -114,7 +121,8 @@ def client_pdf(
         "included": [sentence(printable(words)) for words in bill.included] if bill is not None else [],
         "left_out": [sentence(printable(words)) for words in bill.not_included] if bill is not None else [],
     }
-    files = {"look.typ": template("look.typ"), "drawing.svg": drawing} | pictures | ({PICTURE: framed_png(picture)} if picture else {})
+    hero = {PICTURE: framed_png(picture)} if picture else {}
+    files = {"look.typ": template("look.typ"), "drawing.svg": drawing, **pictures, **stills, **hero}
     return typeset("client.typ", data, pictures=files)
 
 

@@ -8,6 +8,7 @@ from halfsilver.documents.caution_words import cautions
 from halfsilver.documents.dimension_table import dimension_groups, readings_to_take
 from halfsilver.documents.drawings import Drawn, drawn, papers, sheets
 from halfsilver.documents.finding_words import counts, finding_groups
+from halfsilver.documents.looks import Look, look_rows
 from halfsilver.documents.more import template
 from halfsilver.documents.part_table import part_groups
 from halfsilver.documents.picture import glance
@@ -35,6 +36,7 @@ def shop_pdf(
     version: str,
     more: Mapping[str, bytes] | None = None,
     done: Drawn | None = None,
+    looks: Sequence[Look] = (),
 ) -> bytes:
     """The shop's document as a PDF.
 
@@ -56,6 +58,8 @@ def shop_pdf(
         Further pages, as `halfsilver.documents.more.more_pages` gives them.
     done : Drawn, optional
         The drawings, where they are fitted already.
+    looks : sequence of Look
+        Stills of the finished piece.
 
     Returns
     -------
@@ -71,6 +75,7 @@ def shop_pdf(
     framed = list(sheets(done or drawn(design, show), date=date, revision=revision))
     pages = {f"sheet-{k}.svg": sheet_svg(sheet).encode() for k, sheet in enumerate(framed)}
     chosen = papers(job)
+    seen, stills = look_rows(sizes, looks)
     data = {
         "title": printable(job.title),
         "running": shortened(job.title, room_mm=RUNNING_MM, size_mm=RUNNING_CAPITAL_MM),
@@ -96,6 +101,7 @@ def shop_pdf(
         "cautions": cautions(job.scope),
         "more": more is not None,
         "charts": "charts.typ" in (more or {}),
+        "looks": seen,
     }
-    pictures = {"look.typ": template("look.typ"), **pages, "glance.svg": sheet_svg(glance(sizes)).encode(), **(more or {})}
+    pictures = {"look.typ": template("look.typ"), **pages, "glance.svg": sheet_svg(glance(sizes)).encode(), **(more or {}), **stills}
     return typeset("shop.typ", data, pictures=pictures)

@@ -79,16 +79,22 @@ def viewer_rows(sizes: Sizes) -> list[dict[str, str]]:
         name = f"seen.{viewer.id}"
         if name not in sizes:
             continue
-        where = f"{sizes.text(f'viewer.{viewer.id}.distance')} away, {_beside(sizes, viewer.id)}"
+        where = stands(sizes, viewer.id)
         hidden = {side: sizes.text(f"hidden.{side}.{viewer.id}") for side in ("left", "right", "top", "bottom")}
         rows.append({"who": printable(viewer.id)[:40], "where": where, "seen": sizes.text(name), **hidden})
     return rows
 
 
-def _beside(sizes: Sizes, who: str) -> str:
-    sideways, up = sizes[f"viewer.{who}.sideways"], sizes[f"viewer.{who}.up"]
-    across = "in the middle" if abs(sideways) < 0.5 else f"{sizes.show(abs(sideways), 'mm')} to the {'right' if sideways > 0 else 'left'}"
-    return f"{across}, eye {'level' if abs(up) < 0.5 else sizes.show(abs(up), 'mm') + (' higher' if up > 0 else ' lower')}"
+def stands(sizes: Sizes, who: str) -> str:
+    """Where a viewer stands: how far away, how far aside, how high."""
+    job = sizes.design.facts.job
+    eye, centre = next(viewer for viewer in job.viewers if viewer.id == who), job.mounting.centre_height
+    up = 0.0 if eye.eye_height is None or centre is None else eye.eye_height - centre
+    across = "in the middle"
+    if abs(eye.sideways) >= 0.5:
+        across = f"{sizes.show(abs(eye.sideways), 'mm')} to the {'right' if eye.sideways > 0 else 'left'}"
+    level = "level" if abs(up) < 0.5 else f"{sizes.show(abs(up), 'mm')} {'higher' if up > 0 else 'lower'}"
+    return f"{sizes.show(eye.distance, 'mm')} away, {across}, eye {level}"
 
 
 def assumed(sizes: Sizes) -> list[str]:

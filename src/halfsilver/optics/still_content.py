@@ -208,6 +208,6 @@ def bars(width: int, height: int) -> Picture:
     return np.ascontiguousarray(np.stack(rows)[at], dtype=np.float32)
 
 
-def _linear(value: Picture) -> Picture:
+def _linear(value: NDArray[np.floating]) -> Picture:
     """Linear light of sRGB values, 0 to 1 (IEC 61966-2-1)."""
     return np.where(value <= 0.04045, value / 12.92, ((value + 0.055) / 1.055) ** 2.4).astype(np.float32)

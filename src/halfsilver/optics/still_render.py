@@ -16,7 +16,8 @@ from halfsilver.errors import RangeError
 from halfsilver.optics.picture import GREY, XYZ_TO_SRGB
 from halfsilver.optics.still import State, Still, Texture
 from halfsilver.optics.still_frame import SIDES, FrameLook, frame_look
-from halfsilver.optics.still_room import mirrored_light, wall_light
+from halfsilver.optics.still_mirrored import RoomSeen, room_seen
+from halfsilver.optics.still_room import wall_light
 from halfsilver.optics.still_screen import PictureLook, behind_light, picture_look
 from halfsilver.optics.still_space import WallLook, diodes, wall_look
 from halfsilver.optics.still_view import Box, View
@@ -38,6 +39,7 @@ class _Looks:
     frame: FrameLook
     walls: dict[str, WallLook | None]
     picture: PictureLook | None
+    room: RoomSeen
     mirror: Real
     passed: Real
 
@@ -97,7 +99,8 @@ def _looks(still: Still, view: View, state: State, content: Texture) -> _Looks:
     return _Looks(
         still=still, view=view, state=state, white=white, frame=frame,
         walls={side: wall_look(still, view, frame.sight, side) for side in SIDES} if state.strip else dict.fromkeys(SIDES),
-        picture=picture_look(still, view, frame.sight, content), mirror=mirror, passed=passed,
+        picture=picture_look(still, view, frame.sight, content),
+        room=room_seen(still.room, view, frame.sight, glass_mm=still.front.depth_mm), mirror=mirror, passed=passed,
     )  # fmt: skip
 
 
@@ -136,7 +139,7 @@ def _inside(looks: _Looks, box: Box) -> Real:
     if still.screen and looks.picture and not still.space:
         beside = 1 - looks.picture.outline.cover(box)
         mirror = mirror - (beside * passed**2 * still.screen.face_mirror)[:, None]
-    room = mirrored_light(still.room, view, box, np.ones(3), glass_mm=still.front.depth_mm)
+    room = looks.room.light(box)
     clear = looks.frame.clear.cover(box) / np.maximum(looks.frame.sight.cover(box), 1e-9)
     room = looks.frame.lip / looks.white + np.minimum(clear, 1.0)[:, None] * (room - looks.frame.lip / looks.white)
     found = room * mirror + behind_light(still, view, looks.picture, box, passed, looks.white, lit=looks.state.strip)

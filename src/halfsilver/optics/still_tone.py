@@ -18,7 +18,7 @@ from halfsilver.optics.still import State, Still
 Real = NDArray[np.float64]
 Picture = NDArray[np.float32]
 KNEE = 0.62
-BALANCE = 0.4  # of the way from D65 to the room's light, as an eye that sees both
+BALANCE = 0.6  # of the way from D65 to the room's light, as an eye that sees screen and room together (common practice)
 DARKEST_CD_M2 = 0.1  # of the white card, in a room without light
 GLARE = 0.035  # share of the light that is scattered
 GLARE_PARTS = ((0.0016, 0.6), (0.006, 0.28), (0.022, 0.12))  # how far, over the picture's width, and which share of it
@@ -87,11 +87,26 @@ def _steep(most: float) -> float:
 
 
 def shown(linear: Picture, glare: Picture, tone: Tone) -> NDArray[np.uint8]:
-    """Bytes of some rows, with the glare that falls on them."""
+    """Bytes of some rows, with the glare that falls on them.
+
+    A fine even pattern decides between two steps, so that no step shows as a line; the rows begin at a multiple of its size.
+    """
     exposed = ((1 - GLARE) * linear + glare) * (np.array(tone.balance) / tone.white_cd_m2)
     light = np.maximum(exposed @ GREY, 1e-9)
     mapped = exposed * (curve(light, tone.most_cd_m2 / tone.white_cd_m2) / light)[..., None]
-    return np.rint(255 * encoded(in_gamut(mapped))).astype(np.uint8)
+    pattern = np.tile(PATTERN, (-(-linear.shape[0] // 8), -(-linear.shape[1] // 8)))[: linear.shape[0], : linear.shape[1], None]
+    return np.minimum(255 * encoded(in_gamut(mapped)) + pattern, 255.0).astype(np.uint8)
+
+
+def _ordered(size: int) -> Real:
+    """Thresholds between 0 and 1, spread evenly over a square (Bayer 1973)."""
+    found = np.zeros((1, 1))
+    while found.shape[0] < size:
+        found = np.block([[4 * found, 4 * found + 2], [4 * found + 3, 4 * found + 1]])
+    return np.asarray((found + 0.5) / size**2)
+
+
+PATTERN = _ordered(8)
 
 
 def glare_of(linear: Picture) -> Picture:

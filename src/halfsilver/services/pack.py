@@ -43,7 +43,9 @@ def demo_job() -> Path:
     return Path(str(files("halfsilver") / "data" / "demo" / "foyer.yaml"))
 
 
-def write_pack(loaded: Loaded, folder: str, *, date: str, others: Sequence[Loaded] = (), say: Say = lambda stage: None) -> WrittenPack:
+def write_pack(
+    loaded: Loaded, folder: str, *, date: str, others: Sequence[Loaded] = (), pictures: bool = True, say: Say = lambda stage: None
+) -> WrittenPack:
     """Write the pack of a job.
 
     Parameters
@@ -56,6 +58,8 @@ def write_pack(loaded: Loaded, folder: str, *, date: str, others: Sequence[Loade
         Date printed on the documents, YYYY-MM-DD.
     others : sequence of Loaded
         Other ways to make the piece, told to the client beside this one.
+    pictures : bool
+        Whether stills are drawn and shown.
     say : callable
         Told the name of each stage as it begins.
 
@@ -76,7 +80,7 @@ def write_pack(loaded: Loaded, folder: str, *, date: str, others: Sequence[Loade
         told = document("bill", bill_record(work.bill))
         revision = revision_of(previous, design, told)
         changed = changes_text(previous, design, work.bill, told, loaded.show)
-        contents = pack_files(loaded, design, work, changed, date=date, revision=revision, others=others, say=say)
+        contents = pack_files(loaded, design, work, changed, date=date, revision=revision, others=others, pictures=pictures, say=say)
         for name, data in contents.items():
             path = built / name
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -94,6 +98,7 @@ def pack_files(
     date: str,
     revision: int,
     others: Sequence[Loaded] = (),
+    pictures: bool = True,
     say: Say = lambda stage: None,
 ) -> dict[str, bytes]:
     """Every file of the pack but its manifest, by path within the folder."""
@@ -107,6 +112,7 @@ def pack_files(
     from halfsilver.services.appearance.charts import charts_of
     from halfsilver.services.appearance.findings import appearance_findings, with_appearance
     from halfsilver.services.appearance.predict import predicted
+    from halfsilver.services.pack_pictures import pack_pictures
 
     show = loaded.show
     say("Appearance")
@@ -126,13 +132,18 @@ def pack_files(
     say("Charts")
     shown = charts(charts_of(design, appearance, folder=loaded.folder), units=design.facts.job.units)
     contents |= {f"charts/{name}": data for name, data in chart_files(shown).items()}
+    looks = pack_pictures(design, folder=loaded.folder, say=say) if pictures else ()
+    contents |= {f"pictures/{look.name}": look.png for look in looks}
     say("Documents")
     more = more_pages(design, work.plan, work.steps, work.scheduled, work.bill, lines_of(changed) or (), show)
     issued: dict[str, Any] = {"show": show, "date": date, "revision": revision}
-    contents["shop.pdf"] = shop_pdf(design, found, **issued, version=__version__, more={**more, **chart_pages(shown)}, done=done)
+    contents["shop.pdf"] = shop_pdf(
+        design, found, **issued, version=__version__, more={**more, **chart_pages(shown)}, done=done, looks=looks
+    )
     options = [option(other, resolve(other)) for other in (loaded, *others)] if others else []
     bill, told = client_view(design, work.bill), telling(shown)
-    contents["client.pdf"] = client_pdf(design, found, bill, **issued, version=__version__, options=options, charts=told)
+    shows: dict[str, Any] = {"options": options, "charts": told, "looks": looks}
+    contents["client.pdf"] = client_pdf(design, found, bill, **issued, version=__version__, **shows)
     contents["labels.pdf"] = labels_pdf(design, work.plan, **issued, job=design.digest[:12])
     templates = templates_pdf(design, **issued, version=__version__)
     if templates is not None:
