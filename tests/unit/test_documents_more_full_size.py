@@ -23,7 +23,6 @@ from halfsilver.documents.full_size import (
     templates,
     templates_pdf,
     tiling,
-    way_at_mm,
 )
 from halfsilver.documents.relief import relief_parts
 from halfsilver.documents.sizes import Sizes
@@ -152,7 +151,7 @@ def test_a_template_larger_than_the_paper_goes_over_several_pages() -> None:
 
 def test_the_cable_way_keeps_clear_of_plate_and_batten() -> None:
     known = sizes("foyer")
-    at = way_at_mm(known)
+    at = known["cable.at"]
     assert at - 4 >= known["plate.inset"] + known["plate.leg"]
     assert at - 4 >= known["front.moulding.body"] + known["batten.width"]
     text = next(text for text in page_texts(document("foyer")) if "Cable way of the lights" in text)

@@ -44,8 +44,6 @@ from halfsilver.model.making import Trade
 
 BESIDE_MM = 45.0
 EDGE_MM, HEAD_MM, FOOT_MM, LAP_MM = 12.0, 26.0, 22.0, 10.0
-WAY_MM = 8.0  # common practice: a groove and a hole that two conductors and their sleeve pass easily
-CLEAR_MM = 20.0  # beyond the corner plate
 ARC_STEPS = 6
 
 
@@ -174,19 +172,14 @@ def from_long_point(sizes: Sizes, first: float, start: float, end: str) -> Itera
     yield Text(at=(first, 0), text=words, anchor=Anchor.TOP_CENTRE, shift_mm=(0, -7.0), size_mm=2.0)
 
 
-def way_at_mm(sizes: Sizes) -> float:
-    """Middle of the lights' cable way from the long point: beyond the corner plate and the batten of the other pair. [mm]"""
-    plate = sizes.get("plate.inset") + sizes.get("plate.leg") + CLEAR_MM
-    return max(plate, sizes["front.moulding.body"] + sizes["batten.width"] + CLEAR_MM)
-
-
 def way_template(sizes: Sizes) -> Template:
     """Groove across batten and front frame at the feed, and the hole through the stick behind it, as seen from behind."""
     word = feed_word(sizes)
     assert word is not None
     row, column = word.value.split("-")
-    body, wide, at = sizes["front.moulding.body"], sizes["batten.width"], way_at_mm(sizes)
-    last, half, middle = at + BESIDE_MM, WAY_MM / 2, body / 2
+    body, wide, at = sizes["front.moulding.body"], sizes["batten.width"], sizes["cable.at"]
+    last, middle, way = at + BESIDE_MM, sizes["cable.middle"], sizes["cable.width"]
+    half = way / 2
     items: list[Item] = [
         *stick_face(0.0, last, body),
         Polygon(
@@ -197,14 +190,14 @@ def way_template(sizes: Sizes) -> Template:
         Polyline(points=((at + half, middle), (at + half, body + wide)), role=Role.CUT),
         Circle(centre=(at, middle), radius_mm=half, name="cable way", title="Hole"),
         CentreLine(start=(at, 0), end=(at, body + wide)),
-        CentreLine(start=(at - WAY_MM, middle), end=(at + WAY_MM, middle)),
+        CentreLine(start=(at - way, middle), end=(at + way, middle)),
         Dimension(start=(0, 0), end=(at, middle), text=sizes.show(at, "mm"), side=Side.BELOW),
         Dimension(start=(last, 0), end=(at, middle), text=sizes.show(middle, "mm"), axis=Axis.VERTICAL, side=Side.RIGHT),
-        Dimension(start=(at - half, body + wide), end=(at + half, body + wide), text=sizes.show(WAY_MM, "mm"), side=Side.ABOVE),
+        Dimension(start=(at - half, body + wide), end=(at + half, body + wide), text=sizes.show(way, "mm"), side=Side.ABOVE),
     ]  # fmt: skip
     if column == ("left" if row == "bottom" else "right"):
         items = [mirrored(item) for item in items]
-    size = sizes.show(WAY_MM, "mm")
+    size = sizes.show(way, "mm")
     said = (
         f"{sentence(row)} stick at the feed, viewer's {column} end, laid on from behind. In the back of the front frame and its batten: a"
         f" groove {size} wide and as deep, from the batten's inner face to the circle. In the rear frame: a hole through the body at the"

@@ -15,6 +15,8 @@ from halfsilver.model.job import CoatedSide, Through
 from halfsilver.model.quantities import Auto
 
 NEARLY_SQUARE_MM = 10.0
+WAY_MM = 8.0
+WAY_CLEAR_MM = 20.0
 
 
 def batten_entries(facts: Facts) -> Iterator[Entry]:
@@ -130,6 +132,17 @@ def strip_entries(facts: Facts) -> Iterator[Entry]:
     yield target("strip.segments", "segments all round", 2 * (counts["width"] + counts["height"]), unit="count")
     yield target("strip.length", "lit length of the strip", ref("strip.segments") * ref("strip.segment"))
     yield target("strip.at", "pane to the edge of the strip", (ref("batten.depth") - ref("strip.width")) / 2)
+
+
+def way_entries(*, plates: bool) -> Iterator[Entry]:
+    """The way of the lights' cable out of the cavity, in the stick at the feed; ``plates`` tells whether plates cross the mitres."""
+    usual = "common practice: two conductors in their sleeve pass easily"
+    yield allowance("cable.width", "groove and hole of the cable way", WAY_MM, usual)
+    yield allowance("cable.clear", "cable way clear of plate and batten", WAY_CLEAR_MM, "common practice")
+    batten = ref("front.moulding.body") + ref("batten.width")
+    beyond = greatest(ref("plate.inset") + ref("plate.leg"), batten, labels=("plate", "batten")) if plates else batten
+    yield target("cable.at", "cable way from the long point", beyond + ref("cable.clear"))
+    yield target("cable.middle", "cable way from the outer edge", ref("front.moulding.body") / 2)
 
 
 def gap_entries(facts: Facts) -> Iterator[Entry]:

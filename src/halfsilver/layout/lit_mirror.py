@@ -35,6 +35,7 @@ def entries(facts: Facts) -> Iterator[Entry]:
         yield from frames.pane_entries(facts, which, glass, asked_size=sheet_asked and which == "front")
     yield from cavity.batten_entries(facts)
     yield from cavity.strip_entries(facts)
+    yield from cavity.way_entries(plates=False)
     yield from cavity.gap_entries(facts)
     yield from cavity.depth_entries()
     yield from seat.pin_entries(facts)

@@ -34,6 +34,7 @@ def entries(facts: Facts) -> Iterator[Entry]:
         yield from frames.pane_entries(facts, which, glass, asked_size=sheet_asked and which == "front")
     yield from cavity.batten_entries(facts)
     yield from cavity.strip_entries(facts)
+    yield from cavity.way_entries(plates=True)
     yield from cavity.gap_entries(facts)
     yield from cavity.depth_entries(seat_depth=ref("spacer"))
     yield from seat.play_entries(facts, seat="rear")

@@ -145,6 +145,7 @@ def paint_steps(bench: Bench) -> Iterator[Step]:
         text=f"{_way(bench)} Drill from the face that shows least, against a block, and take the edge off the hole so that no cable "
         "chafes.",
         marks=("centre of the hole, from the long point",),
+        checkpoints=tuple(bench.check(f"cable.{what}") for what in ("at", "middle") if bench.two),
         cautions=(BLADES, DUST),
     )
     yield bench.step(
