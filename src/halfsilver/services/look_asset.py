@@ -11,7 +11,6 @@ import numpy as np
 
 from halfsilver.errors import JobError, Problem
 from halfsilver.layout.design import Design
-from halfsilver.model.job import Viewer
 from halfsilver.model.look_asset import (
     AssetExposure,
     AssetPane,
@@ -28,14 +27,15 @@ from halfsilver.optics.piece import orders_of
 from halfsilver.optics.sheets import Sheet
 from halfsilver.optics.spectra import screen_primaries, white_led
 from halfsilver.optics.still import Rectangle, ScreenLook, Still
-from halfsilver.optics.still_asset import PLACE_MM, Table, colours_of, frame_of, room_of, space_of, tables_of
+from halfsilver.optics.still_asset import PLACE_MM, Table, colours_of, frame_of, room_of, room_table, space_of, tables_of
 from halfsilver.optics.still_tone import DARKEST_CARD_CD_M2, KNEE
+from halfsilver.optics.still_view import View
 from halfsilver.services.appearance.screen_colours import gamma_of
 from halfsilver.services.appearance.setting import Case, case_of
-from halfsilver.services.pictures import BEHIND_VIEWER_MM, LEAST_ROOM_MM, still_of
+from halfsilver.services.pictures import still_of
 from halfsilver.services.records import as_text, document
 
-WIDEST_DEG = 75.0
+WIDEST_DEG = 72.0
 EMITTERS = ("strip", "2700 K", "6500 K", "red", "green", "blue")
 TYPES = {"float32": "<f4", "float16": "<f2", "int8": "|i1"}
 
@@ -67,25 +67,26 @@ def look_asset(design: Design, *, folder: Path | None = None) -> tuple[str, byte
         raise JobError(
             [Problem(code="no-such-viewer", path="viewers", allowed="The job names no viewer.", advice="Add one with a distance.")]
         )
-    narrow, view = still_of(design, viewer=viewers[0].id, width_px=960, height_px=540, folder=folder)
+    eyes = {one.id: still_of(design, viewer=one.id, width_px=960, height_px=540, folder=folder) for one in viewers}
+    narrow, view = eyes[viewers[0].id]
     still = replace(narrow, table=_table(case_of(design, folder=folder)))
+    rooms = {who: room_table(*eye, viewers=len(eyes)) for who, eye in eyes.items()}
     entries, data = list[AssetTable](), b""
-    for name, table in tables_of(still, view):
+    for name, table in tables_of(still, view, {who: table for who, (_, table) in rooms.items()}):
         entries.append(AssetTable(name=name, type=str(table.dtype), shape=table.shape, offset=len(data)))
         data += _padded(table)
-    record = _header(design, still, tuple(entries), sha256(data).hexdigest())
+    seen = tuple(_viewer(who, *eye, rooms[who][0]) for who, eye in eyes.items())
+    record = _header(design, still, seen, tuple(entries), sha256(data).hexdigest())
     return as_text(document("look_asset", record)), data
 
 
-def _header(design: Design, still: Still, tables: tuple[AssetTable, ...], digest: str) -> LookAsset:
+def _header(design: Design, still: Still, viewers: tuple[AssetViewer, ...], tables: tuple[AssetTable, ...], digest: str) -> LookAsset:
     panes = [one for one in (still.front, still.rear) if one]
     return LookAsset(
         title=design.facts.job.title, digest=design.digest, frame=frame_of(still.frame), space=space_of(still.space),
         panes=tuple(AssetPane(depth_mm=one.depth_mm, thickness_mm=one.thickness_mm, index=one.index) for one in panes),
-        strip=_strip(still), screen=_screen(still, gamma_of(design)),
-        room=room_of(still.room, behind_eye_mm=BEHIND_VIEWER_MM, least_facing_mm=LEAST_ROOM_MM),
-        viewers=tuple(_viewer(design, one) for one in design.facts.job.viewers), exposure=_exposure(still),
-        angle_step_deg=float(still.table.incidence_deg[1]), place_step_mm=PLACE_MM,
+        strip=_strip(still), screen=_screen(still, gamma_of(design)), room=room_of(still.room), viewers=viewers,
+        exposure=_exposure(still), angle_step_deg=float(still.table.incidence_deg[1]), place_step_mm=PLACE_MM,
         emitters=EMITTERS if still.strip else (), tables=tables, tables_sha256=digest,
     )  # fmt: skip
 
@@ -140,10 +141,8 @@ def _rectangle(one: Rectangle) -> AssetRectangle:
     return AssetRectangle(left_mm=one.left, right_mm=one.right, bottom_mm=one.bottom, top_mm=one.top)
 
 
-def _viewer(design: Design, viewer: Viewer) -> AssetViewer:
-    centre = design.facts.job.mounting.centre_height
-    up = 0.0 if viewer.eye_height is None or centre is None else viewer.eye_height - centre
-    return AssetViewer(id=viewer.id, x_mm=viewer.sideways, y_mm=up, distance_mm=viewer.distance)
+def _viewer(who: str, still: Still, view: View, room: AssetRectangle) -> AssetViewer:
+    return AssetViewer(id=who, x_mm=view.x_mm, y_mm=view.y_mm, distance_mm=view.distance_mm, facing_mm=still.room.facing_mm, room=room)
 
 
 def _exposure(still: Still) -> AssetExposure:

@@ -17,7 +17,7 @@ from halfsilver.files.atomic import whole_folder
 from halfsilver.layout.design import Design
 from halfsilver.model.results import FileRecord, ManifestRecord
 from halfsilver.services.compare import option
-from halfsilver.services.findings import findings
+from halfsilver.services.findings import examined
 from halfsilver.services.load import Loaded, resolve
 from halfsilver.services.making import Making, making_of
 from halfsilver.services.records import as_text, bill_record, cut_plan_record, design_record, document, findings_record
@@ -74,7 +74,7 @@ def write_pack(
     say("Sizes")
     design = resolve(loaded)
     say("Cut plan and bill")
-    work = making_of(design)
+    work = making_of(design, folder=loaded.folder)
     with whole_folder(folder, mark=MANIFEST) as built:
         previous = previous_pack(Path(folder))
         told = document("bill", bill_record(work.bill))
@@ -107,8 +107,10 @@ def pack_files(
     from halfsilver.documents.drawings import drawing_files, drawn
     from halfsilver.documents.full_size import templates_pdf
     from halfsilver.documents.labels import labels_pdf
+    from halfsilver.documents.letter import findings_pdf
     from halfsilver.documents.more import more_pages
     from halfsilver.documents.shop import shop_pdf
+    from halfsilver.documents.workings import workings_pdf
     from halfsilver.services.appearance.charts import charts_of
     from halfsilver.services.appearance.findings import appearance_findings, with_appearance
     from halfsilver.services.appearance.predict import predicted
@@ -117,11 +119,12 @@ def pack_files(
     show = loaded.show
     say("Appearance")
     appearance = predicted(loaded, design)
-    found = with_appearance(findings(design, show), appearance_findings(design, appearance, show))
+    held = examined(design, show)
+    found = with_appearance(held.findings, appearance_findings(design, appearance, show))
     contents = {
         "appearance.json": as_text(document("appearance", appearance)).encode(),
         "design.json": as_text(document("design", design_record(design, show))).encode(),
-        "findings.json": as_text(document("findings", findings_record(found))).encode(),
+        "findings.json": as_text(document("findings", findings_record(found, held.workings))).encode(),
         "cut_plan.json": as_text(document("cut_plan", cut_plan_record(work.plan))).encode(),
         "bill.json": as_text(document("bill", bill_record(work.bill))).encode(),
         CHANGES: changed,
@@ -138,12 +141,14 @@ def pack_files(
     more = more_pages(design, work.plan, work.steps, work.scheduled, work.bill, lines_of(changed) or (), show)
     issued: dict[str, Any] = {"show": show, "date": date, "revision": revision}
     contents["shop.pdf"] = shop_pdf(
-        design, found, **issued, version=__version__, more={**more, **chart_pages(shown)}, done=done, looks=looks
+        design, found, **issued, version=__version__, workings=held.workings, more={**more, **chart_pages(shown)}, done=done, looks=looks
     )
     options = [option(other, resolve(other)) for other in (loaded, *others)] if others else []
     bill, told = client_view(design, work.bill), telling(shown)
     shows: dict[str, Any] = {"options": options, "charts": told, "looks": looks}
     contents["client.pdf"] = client_pdf(design, found, bill, **issued, version=__version__, **shows)
+    contents["findings.pdf"] = findings_pdf(design, found, held.workings, **issued, version=__version__)
+    contents["workings.pdf"] = workings_pdf(design, found, held.workings, **issued, version=__version__)
     contents["labels.pdf"] = labels_pdf(design, work.plan, **issued, job=design.digest[:12])
     templates = templates_pdf(design, **issued, version=__version__)
     if templates is not None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import fields, is_dataclass
 from enum import Enum
+from math import isfinite
 from typing import Any
 
+from halfsilver.engineering.working import Working
 from halfsilver.errors import Problem
 from halfsilver.layout.design import Design
 from halfsilver.ledger.explain import Why
@@ -32,6 +34,7 @@ from halfsilver.model.results import (
     ToleranceRecord,
     WhyNode,
 )
+from halfsilver.model.worked import GivenRecord, WorkingRecord
 
 PLACES = 6
 
@@ -132,8 +135,9 @@ def why_record(told: Why) -> WhyNode:
     )
 
 
-def findings_record(found: Iterable[Finding]) -> FindingsRecord:
-    """``findings.json``."""
+def findings_record(found: Iterable[Finding], workings: Mapping[Finding, tuple[Working, ...]] | None = None) -> FindingsRecord:
+    """``findings.json``, with the workings of those that have any."""
+    worked = workings or {}
     return FindingsRecord(
         findings=tuple(
             FindingRecord(
@@ -146,9 +150,30 @@ def findings_record(found: Iterable[Finding]) -> FindingsRecord:
                 unit=f.unit,
                 advice=f.advice,
                 entries=f.entries,
+                workings=tuple(working_record(working) for working in worked[f]) if f in worked else None,
             )
             for f in found
         )
+    )
+
+
+def working_record(working: Working) -> WorkingRecord:
+    """One check as JSON shows it; the use of a limit of nothing is left out where it would be boundless."""
+    use = working.use
+    return WorkingRecord(
+        title=working.title,
+        given=tuple(GivenRecord(name=g.name, symbol=g.symbol, value=g.value, unit=g.unit, origin=g.origin) for g in working.given),
+        formula=working.formula,
+        result=working.result,
+        unit=working.unit,
+        limit=working.limit,
+        side=working.side.value,
+        use=use if use is not None and isfinite(use) else None,
+        source=working.source,
+        limit_source=working.limit_source,
+        status=working.status,
+        assumptions=working.assumptions,
+        confirms=working.confirms,
     )
 
 

@@ -48,6 +48,12 @@ class Store:
         """Give back every connection."""
         self.database.close()
 
+    def __enter__(self) -> Store:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
     # Changing ------------------------------------------------------------------------------------------------------
 
     def begin(self, record: str, kind: Kind, content: Content, made: Made) -> State:

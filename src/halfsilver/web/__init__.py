@@ -1,0 +1,1 @@
+"""The workshop in a browser: a thin face over ``services``; nothing is computed here."""
