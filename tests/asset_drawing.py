@@ -12,7 +12,7 @@ import numpy as np
 
 SIDES = {"left": (-1, 0), "right": (1, 0), "bottom": (0, -1), "top": (0, 1)}
 LAMP = np.array((-0.29, 0.70, 0.65))
-PAINT, FLOOR = np.array((0.315, 0.335, 0.355)), np.array((0.16, 0.12, 0.09))
+FLOOR = np.array((0.16, 0.12, 0.09))
 GREY = np.array((0.21263901, 0.71516868, 0.07219232))
 TYPES = {"float32": "<f4", "float16": "<f2", "int8": "|i1"}
 
@@ -60,7 +60,7 @@ class Eye:
     """Everything that hangs on the eye: camera, windows, edges of the lit space."""
 
     def __init__(self, asset: Asset, eye: dict, width: int, height: int) -> None:
-        self.asset, self.x, self.y, self.away = asset, eye["x_mm"], eye["y_mm"], eye["distance_mm"]
+        self.asset, self.eye, self.x, self.y, self.away = asset, eye, eye["x_mm"], eye["y_mm"], eye["distance_mm"]
         self.width, self.height = width, height
         self.camera()
         frame, panes, space, screen = asset["frame"], asset["panes"], asset["space"], asset["screen"]
@@ -204,7 +204,7 @@ def wall(asset, at, rays):
         joint = given["recess_mm"]
         light = light * (1 - 0.9 * soft_rectangle(x, y, hx + joint, hy + joint, 0.5 * (rays.right - rays.left) * away))
     floor = step(-y, room["centre_height_mm"], 4.0)[:, None]
-    return (light * room["illuminance_lx"] / np.pi)[:, None] * (PAINT * (1 - floor) + FLOOR * floor) * white_of(asset)
+    return (light * room["illuminance_lx"] / np.pi)[:, None] * (np.array(room["paint"]) * (1 - floor) + FLOOR * floor) * white_of(asset)
 
 
 def frame(asset, at, rays, parts=4):
@@ -293,12 +293,11 @@ def inside(asset, at, rays, screen, lights, mix, content):
 
 
 def room_seen(asset, at, rays):
-    room, table = asset["room"], asset.tables["room"]
-    away = at.away + max(at.away + room["behind_eye_mm"], room["least_facing_mm"]) + 2 * asset["panes"][0]["depth_mm"]
-    x, y, edge = at.x + rays.x * away, at.y + rays.y * away + room["centre_height_mm"], room["table"]
+    eye, table = at.eye, asset.tables[f"room {at.eye['id']}"]
+    away, edge = at.away + eye["facing_mm"] + 2 * asset["panes"][0]["depth_mm"], eye["room"]
     rows, columns = table.shape[:2]
-    u = (x - edge["left_mm"]) / (edge["right_mm"] - edge["left_mm"]) * columns - 0.5
-    v = (y - edge["bottom_mm"]) / (edge["top_mm"] - edge["bottom_mm"]) * rows - 0.5
+    u = (at.x + rays.x * away - edge["left_mm"]) / (edge["right_mm"] - edge["left_mm"]) * columns - 0.5
+    v = (at.y + rays.y * away - edge["bottom_mm"]) / (edge["top_mm"] - edge["bottom_mm"]) * rows - 0.5
     return bilinear(table, v, u)
 
 

