@@ -12,6 +12,7 @@ from halfsilver.making.fasteners import fasteners
 from halfsilver.making.scope import has, made_parts
 from halfsilver.making.wiring import wiring_plan
 from halfsilver.model.bill import BillLine, LineKind
+from halfsilver.model.job import MountingKind
 from halfsilver.model.making import Trade
 from halfsilver.model.workshop import HardwareUse, StockForm, StockSize, Supply
 
@@ -31,6 +32,8 @@ def hardware_lines(design: Design) -> Iterator[Found]:
         yield _bought(design, fastener.id, f"{fastener.name}, {fastener.place}", fastener.count * quantity)
     yield from _pads(design)
     yield from _supply(design)
+    if design.facts.job.mounting.kind is MountingKind.STANDING and has(design, Trade.RETAINERS):
+        yield "feet or base, and the restraint against tipping: the catalogue has none; choose them and add their price"
 
 
 def _pads(design: Design) -> Iterator[Found]:

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from halfsilver.layout.design import Design
 from halfsilver.making.steps.bench import Bench
-from halfsilver.making.steps.case import case_steps
+from halfsilver.making.steps.case import backing_steps, case_steps
 from halfsilver.making.steps.ends import end_steps, pack_step
 from halfsilver.making.steps.frame import frame_steps
 from halfsilver.making.steps.lights import light_steps
@@ -52,6 +52,7 @@ def _all(bench: Bench) -> Iterator[Step]:
     yield from frame_steps(bench)
     yield from pane_steps(bench)
     yield from batten_steps(bench)
+    yield from backing_steps(bench)
     yield from retainer_steps(bench)
     yield from light_steps(bench)
     yield from paint_steps(bench)

@@ -92,9 +92,15 @@ def _close(bench: Bench) -> Iterator[Step]:
     )
 
 
-def _panel(bench: Bench) -> Iterator[Step]:
-    if not bench.parts("back-panel"):
-        return
+def backing_steps(bench: Bench) -> Iterator[Step]:
+    """What closes the back, sawn while there is no finish and no clean pane about."""
+    if bench.parts("back-panel"):
+        yield from _cut_panel(bench)
+    if bench.parts("backing"):
+        yield _cut_backing(bench)
+
+
+def _cut_panel(bench: Bench) -> Iterator[Step]:
     yield bench.step(
         "cut-panel",
         "Saw and drill the back panel",
@@ -124,6 +130,29 @@ def _panel(bench: Bench) -> Iterator[Step]:
             checkpoints=(bench.check("packing", "left", "right", "top", "bottom"),),
             cautions=(BLADES, DUST, GLASS),
         )
+
+
+def _cut_backing(bench: Bench) -> Step:
+    names = ("outside.width", "outside.height", "width", "height", "left", "bottom")
+    return bench.step(
+        "cut-backing",
+        "Saw and cut out the backing",
+        Trade.BACKING,
+        parts=bench.parts("backing"),
+        tool="table saw, jigsaw",
+        drawing="back",
+        after=("measure", "measure-screen"),
+        marks=("top, and the side that looks forward",),
+        text="Cut the opening from the measured outline. Left and right are the viewer's: from behind they change places. The side that "
+        "looks forward is as dark and dull as the rest of the inside, or the opening shows.",
+        checkpoints=tuple(bench.check(f"backing.{name}") for name in names),
+        cautions=(BLADES, DUST),
+    )
+
+
+def _panel(bench: Bench) -> Iterator[Step]:
+    if not bench.parts("back-panel"):
+        return
     yield bench.step(
         "pack-mirror",
         "Pack the mirror against its lip",
@@ -155,21 +184,6 @@ def _panel(bench: Bench) -> Iterator[Step]:
 def _backing(bench: Bench) -> Iterator[Step]:
     if not bench.parts("backing"):
         return
-    names = ("outside.width", "outside.height", "width", "height", "left", "bottom")
-    yield bench.step(
-        "cut-backing",
-        "Saw and cut out the backing",
-        Trade.BACKING,
-        parts=bench.parts("backing"),
-        tool="table saw, jigsaw",
-        drawing="back",
-        after=("measure",),
-        marks=("top, and the side that looks forward",),
-        text="Cut the opening from the measured outline. Left and right are the viewer's: from behind they change places. The side that "
-        "looks forward is as dark and dull as the rest of the inside, or the opening shows.",
-        checkpoints=tuple(bench.check(f"backing.{name}") for name in names),
-        cautions=(BLADES, DUST),
-    )
     yield bench.step(
         "backing",
         "Fit the backing behind the pane",

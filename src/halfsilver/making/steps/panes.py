@@ -155,7 +155,7 @@ def paint_steps(bench: Bench) -> Iterator[Step]:
         parts=sticks,
         tool="brush or cloth, fine abrasive",
         drawing="front",
-        after=("drill",),
+        after=("drill", "cut-panel", "cut-packing", "cut-backing"),
         text=f"Finish: {finish or 'as agreed'}. Keep it off every face that will be glued: finish under a glue line lets go. Touch up "
         "the mitres.",
         cautions=(SOLVENTS, DUST),
