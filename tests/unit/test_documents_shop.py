@@ -140,13 +140,13 @@ def test_the_gravest_findings_come_first_and_are_counted() -> None:
     assert [group["severity"] for group in groups] == ["stop", "caution", "note", "not-run"]
     assert "A stop that was invented." in pages("foyer")[0]
     text = " ".join(pages("foyer")[13:])
-    words = ["A stop that", "A caution that", "A note that", "Not checked: something"]
+    words = ["A stop that", "A caution that", "Not checked: something", "A note that"]  # notes in full follow the letter
     assert sorted(words, key=text.index) == words
 
 
-def test_a_finding_prints_rule_source_value_limit_and_entries() -> None:
+def test_a_note_prints_rule_value_limit_source_and_entries() -> None:
     text = " ".join(pages("foyer")[13:])
-    assert "frame.invented · found 15/32 in · held against 1/8 in · invented (practice) · gap" in text
+    assert "frame.invented · 15/32 in, at least 1/8 in · invented · gap" in text
 
 
 def test_many_findings_fill_many_pages() -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from halfsilver.cli.options import job_argument, json_option, workshop_option
-from halfsilver.cli.text import finding_lines, headline
+from halfsilver.cli.text import headline, letter_lines, working_lines
 
 STRICT_EXIT = 4
 
@@ -16,25 +16,28 @@ STRICT_EXIT = 4
 @job_argument
 @workshop_option
 @click.option("--strict", is_flag=True, help="End with code 4 if there is a stop.")
+@click.option("--workings", is_flag=True, help="Print every finding in full, with its working.")
 @json_option
-def check(job: str, workshop: str | None, strict: bool, as_json: bool) -> int:
+def check(job: str, workshop: str | None, strict: bool, workings: bool, as_json: bool) -> int:
     """Read a job and its workshop; print every problem with its place, or the findings.
 
     Example: halfsilver check examples/foyer.yaml
     """
     from halfsilver.model.finding import Severity
-    from halfsilver.services.findings import findings
+    from halfsilver.services.findings import examined
     from halfsilver.services.load import load, resolve
 
     loaded = load(job, workshop=workshop)
     design = resolve(loaded)
-    found = findings(design, loaded.show)
+    held = examined(design, loaded.show)
+    found = held.findings
     if as_json:
         from halfsilver.services.records import as_text, document, findings_record
 
-        click.echo(as_text(document("findings", findings_record(found))), nl=False)
+        click.echo(as_text(document("findings", findings_record(found, held.workings))), nl=False)
     else:
-        for line in (*headline(design, loaded.show), "", *finding_lines(found)):
+        told = working_lines if workings else letter_lines
+        for line in (*headline(design, loaded.show), "", *told(found, held.workings, loaded.show)):
             click.echo(line)
     return STRICT_EXIT if strict and any(finding.severity is Severity.STOP for finding in found) else 0
 

@@ -8,6 +8,8 @@ from halfsilver.documents.caution_words import cautions
 from halfsilver.documents.dimension_table import dimension_groups, readings_to_take
 from halfsilver.documents.drawings import Drawn, drawn, papers, sheets
 from halfsilver.documents.finding_words import counts, finding_groups
+from halfsilver.documents.letter import letter_pages
+from halfsilver.documents.letter_entries import Workings
 from halfsilver.documents.looks import Look, look_rows
 from halfsilver.documents.more import template
 from halfsilver.documents.part_table import part_groups
@@ -34,6 +36,7 @@ def shop_pdf(
     date: str,
     revision: int,
     version: str,
+    workings: Workings | None = None,
     more: Mapping[str, bytes] | None = None,
     done: Drawn | None = None,
     looks: Sequence[Look] = (),
@@ -54,6 +57,8 @@ def shop_pdf(
         Revision of the pack.
     version : str
         Version of the program.
+    workings : mapping of Finding to tuple of Working, optional
+        How the findings were worked out; the letter of findings draws on it.
     more : mapping of str to bytes, optional
         Further pages, as `halfsilver.documents.more.more_pages` gives them.
     done : Drawn, optional
@@ -103,5 +108,7 @@ def shop_pdf(
         "charts": "charts.typ" in (more or {}),
         "looks": seen,
     }
-    pictures = {"look.typ": template("look.typ"), **pages, "glance.svg": sheet_svg(glance(sizes)).encode(), **(more or {}), **stills}
+    told = letter_pages(design, findings, workings or {}, show)
+    drawings = {**pages, "glance.svg": sheet_svg(glance(sizes)).encode()}
+    pictures = {"look.typ": template("look.typ"), **told, **drawings, **(more or {}), **stills}
     return typeset("shop.typ", data, pictures=pictures)

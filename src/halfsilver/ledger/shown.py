@@ -45,3 +45,26 @@ def shower(*, units: Literal["in", "mm"], fraction: int) -> Show:
         return f"{decimal_text(value, 2)} {unit}".strip()
 
     return show
+
+
+def in_inches(show: Show) -> bool:
+    """Whether a job's lengths are written in inches."""
+    return show(MM_PER_INCH, "mm").endswith("in")
+
+
+def fine(show: Show, length_mm: float) -> str:
+    """A small length finer than a rule shows it: a tenth of a millimetre, or thousandths of an inch in an inch job.
+
+    Parameters
+    ----------
+    show : callable
+        Writes values in the job's units.
+    length_mm : float
+        The length. [mm]
+
+    Examples
+    --------
+    >>> fine(shower(units="in", fraction=32), 0.6), fine(shower(units="mm", fraction=32), 0.6)
+    ('0.024 in', '0.6 mm')
+    """
+    return f"{decimal_text(length_mm / MM_PER_INCH, 3)} in" if in_inches(show) else f"{decimal_text(length_mm, 1)} mm"

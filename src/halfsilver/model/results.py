@@ -10,6 +10,7 @@ from typing import ClassVar
 
 from halfsilver.model.design import Layer, Part, Suitability
 from halfsilver.model.making import CutGroup, GlassOrder, MissingStock
+from halfsilver.model.worked import WorkingRecord
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +77,7 @@ class DesignRecord:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FindingRecord:
-    """One finding."""
+    """One finding; ``workings`` are there where it was worked out by formulas."""
 
     rule: str
     source: str
@@ -87,6 +88,7 @@ class FindingRecord:
     unit: str
     advice: str
     entries: tuple[str, ...]
+    workings: tuple[WorkingRecord, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
