@@ -137,11 +137,62 @@ def without_values(text: str, paths: Iterable[str], *, file: str = "") -> str:
     return text
 
 
+def with_item(text: str, key: str, values: Mapping[str, str], *, file: str = "") -> str:
+    """The text of a job with one more item at the end of a list of its top level, such as a viewer (errors as `set_values`).
+
+    Examples
+    --------
+    >>> print(with_item("viewers: [{id: front}]", "viewers", {"id": "side", "distance": "2 m"}))
+    viewers: [{id: front}, {id: side, distance: 2 m}]
+    """
+    root = locate(text, file=file)
+    item = "{" + ", ".join(f"{name}: {scalar_text(value)}" for name, value in values.items()) + "}"
+    changed, wanted = _with_item(text, root, key, item), _plain(root)
+    wanted[key] = [*(wanted.get(key) or []), dict(values)]
+    if _plain(_checked(changed, file=file, line=f"{key}: {item}")) != wanted:
+        raise _refused(file, f"{key}: {item}")
+    return changed
+
+
+def without_item(text: str, key: str, at: int, *, file: str = "") -> str:
+    r"""The text of a job without one item of a list of its top level; the list goes with its last item (errors as `without_values`).
+
+    Examples
+    --------
+    >>> print(without_item("viewers:\n  - {id: front}   # near\n  - {id: side}\ngap: auto", "viewers", 0))
+    viewers:
+      - {id: side}
+    gap: auto
+    """
+    root = locate(text, file=file)
+    node, wanted = root.get(key), _plain(root)
+    if not isinstance(node, SequenceNode) or at >= len(node.items):
+        return text
+    if len(node.items) == 1:
+        return without_values(text, [key], file=file)
+    del wanted[key][at]
+    start, end = node.items[at].start.index, _end(text, node.items[at])
+    if not node.flow:
+        start, end = max(text.rfind("\n", 0, start), text.rfind("\r", 0, start)) + 1, _line_end(text, end) + len(_newline(text))
+    elif at + 1 < len(node.items):
+        end = node.items[at + 1].start.index
+    else:
+        start = _end(text, node.items[at - 1])
+    changed = _splice(text, start, end, "")
+    if _plain(_checked(changed, file=file, line=key)) != wanted:
+        raise _refused(file, f"take out {key}[{at}]")
+    return changed
+
+
 def _with_reading(text: str, root: MappingNode, item: str) -> str:
-    node = root.get(MEASURED)
+    return _with_item(text, root, MEASURED, item)
+
+
+def _with_item(text: str, root: MappingNode, key: str, item: str) -> str:
+    node = root.get(key)
     if node is None:
         newline, indent = _newline(text), " " * (root.start.column - 1)
-        return _with_entry(text, root, MEASURED, f"[{item}]" if root.flow else f"{newline}{indent}  - {item}")
+        return _with_entry(text, root, key, f"[{item}]" if root.flow else f"{newline}{indent}  - {item}")
     if isinstance(node, ScalarNode) and not node.text and not node.quoted:
         return _filled(text, node, f"[{item}]")
     if not isinstance(node, SequenceNode):

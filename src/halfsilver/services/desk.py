@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Final
 
 from halfsilver.errors import JobError, Problem, QuantityError
-from halfsilver.files.edit import set_values, without_values
+from halfsilver.files.edit import set_values, with_item, without_item, without_values
 from halfsilver.files.located import text_of
 from halfsilver.model.job import Job
 from halfsilver.services.desk_reckoned import Reckoned, Shelf
@@ -28,6 +28,7 @@ from halfsilver.store.values import ConflictError, Content, Kind, Made, State
 from halfsilver.units.quantities import read_quantity
 
 JOB: Final = "job.yaml"
+VIEWERS: Final = "viewers"
 OPTION: Final = "--"  # between a job's id and the letter of one of its options
 LONGEST_WORDS: Final = 2000
 
@@ -252,11 +253,24 @@ class Desk:
 
 
 def edited(text: str, values: Mapping[str, str]) -> str:
-    """A job's text with values set, and those that are empty taken out."""
+    """A job's text with values set, and those that are empty taken out; a viewer without a name goes, one with a new name comes."""
     known = leaves(text)
-    gone = [path for path, value in values.items() if not value.strip() and path in known]
-    put = {path: value.strip() for path, value in values.items() if value.strip() and known.get(path) != value.strip()}
-    return without_values(set_values(text, put, file=JOB), gone, file=JOB)
+    given = {path: value.strip() for path, value in values.items() if known.get(path, "") != value.strip()}
+    items: dict[int, dict[str, str]] = {}
+    for path in [path for path in given if path.startswith(f"{VIEWERS}[")]:
+        at, _, key = path.removeprefix(f"{VIEWERS}[").partition("].")
+        if at.isdecimal() and (f"{VIEWERS}[{at}].id" not in known or not values.get(f"{VIEWERS}[{at}].id", "-").strip()):
+            items.setdefault(int(at), {})[key] = given.pop(path)
+    text = set_values(text, {path: value for path, value in given.items() if value}, file=JOB)
+    text = without_values(text, [path for path, value in given.items() if not value], file=JOB)
+    for index in sorted(items, reverse=True):
+        if f"{VIEWERS}[{index}].id" in known:
+            text = without_item(text, VIEWERS, index, file=JOB)
+    for index in sorted(items):
+        said = {key: value for key, value in items[index].items() if value}
+        if f"{VIEWERS}[{index}].id" not in known and said:
+            text = with_item(text, VIEWERS, said, file=JOB)
+    return text
 
 
 def told(found: Sequence[Difference]) -> str:
