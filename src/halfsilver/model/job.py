@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import Enum
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
-from halfsilver.model.edid import Edid
 from halfsilver.model.quantities import (
     Angle,
     Area,
@@ -32,6 +31,11 @@ from halfsilver.model.quantities import (
     SignedLength,
     Temperature,
 )
+
+if TYPE_CHECKING:
+    from halfsilver.model.edid import Edid
+else:
+    Edid = Any  # few jobs name a block; making its classes would cost every start
 
 
 def told(doc: str, *, key: str | None = None, **default: Any) -> Any:

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from halfsilver.engineering.panel import DISAGREEMENT, disagreement
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
-from halfsilver.model.edid import Edid
 from halfsilver.model.finding import Finding, Severity
+
+if TYPE_CHECKING:
+    from halfsilver.model.edid import Edid
 
 ENTRIES = ("screen.picture.width", "screen.picture.height")
 
