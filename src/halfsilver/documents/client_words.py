@@ -51,7 +51,6 @@ PLAIN: Mapping[str, str] = {
     "mass.": "",
     "sight.": "",
     "screen.": "What is known of your screen does not agree in every number. We measure the screen itself before anything is cut.",
-    "assumed.ground": "We do not know yet what the wall is made of. The fixings depend on it.",
     "assumed.screen": "Some of the screen's numbers are assumed. We measure the screen itself before anything is cut.",
     "assumed.walking": "We do not know yet how near people walk past the glass. Tell us: the choice of glass can depend on it.",
     "heat.": "Screen and lights give off heat. The openings behind and around the piece must stay clear.",
@@ -62,6 +61,11 @@ PLAIN: Mapping[str, str] = {
     ),
     "mount.": "The wall and the fixings have to carry the piece for years: a competent installer chooses and proves them.",
     "lift.": "Lifting it takes several people and a plan.",
+    "glass.": "The glass is looked at with its supplier once more before it is ordered.",
+    "view.glare": "Seen from near by, the line of light is bright. It can be dimmed: agree on how much before a sample.",
+    "view.": "Where people stand and look was looked at; tell us when that changes.",
+    "place.walk_into": "Its glass begins low: mark it, or put something before it, so that nobody takes it for a way through.",
+    "carriage.": "",
     "appearance.room_contrast": (
         "In a bright room the picture looks pale, because the glass also mirrors the room. Less light before the glass helps most."
     ),

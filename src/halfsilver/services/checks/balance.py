@@ -115,7 +115,8 @@ def team(design: Design, show: Show) -> Iterator[Check | Finding]:
             ),
             confirms="employer's own assessment",
         ),
-        advice=f"{_state(design)} Each of {int(people.value)}{' (assumed)' if people.assumed else ''} lifts {each:.1f} kg to that height, "
+        advice=f"{_state(design)} Each of {int(people.value)} people{' (assumed)' if people.assumed else ''} lifts {each:.1f} kg to "
+        "that height, "
         f"together {limit:.1f} kg, against {whole.mass_kg:.1f} kg{_index(whole.mass_kg, limit)}: {cure}.",
         entries=("outside.height", "outside.depth"),
     )
