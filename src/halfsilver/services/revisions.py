@@ -27,7 +27,7 @@ MOST_ROOTS: Final = 3
 # What is cut, bought, drawn for the client or routed: changes of these are told in words.
 TOLD: Final = (
     "outside.", "front.glass.", "rear.glass.", "front.stick.", "rear.stick.", "front.sight.", "rear.sight.", "batten.", "strip.segments",
-    "gap", "rear.planed", "spacer_frame", "relief.", "bar.", "backing.", "window.",
+    "gap", "rear.planed", "spacer_frame", "relief.", "bar.", "backing.", "window.", "panel.", "packing", "cable.",
 )  # fmt: skip
 
 
