@@ -8,7 +8,7 @@ from halfsilver.engineering.lifting import lifting_index, reach_mm, team_limit_k
 from halfsilver.engineering.mounting import centre_of_gravity
 from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
 from halfsilver.layout.design import Design
-from halfsilver.ledger.shown import Show
+from halfsilver.ledger.shown import Show, in_inches
 from halfsilver.model.finding import Finding
 from halfsilver.model.job import CarriedBy, MountingKind
 from halfsilver.services.checks.check import Check
@@ -30,8 +30,9 @@ def assemblies(design: Design) -> tuple[Assembly, ...]:
     return tuple(found)
 
 
-def _weight(mass_kg: float) -> str:
-    return f"{mass_kg:.1f} kg ({mass_kg / KG_PER_LB:.0f} lb)"
+def _weight(mass_kg: float, show: Show) -> str:
+    """A mass, in an inch job in pounds too."""
+    return f"{mass_kg:.1f} kg{f' ({mass_kg / KG_PER_LB:.0f} lb)' if in_inches(show) else ''}"
 
 
 def mass(design: Design, show: Show) -> Iterator[Check]:
@@ -57,7 +58,8 @@ def mass(design: Design, show: Show) -> Iterator[Check]:
             assumptions=("screws, glue, foam, cables and supply are not counted",),
             confirms="a scale, before it is hung",
         ),
-        advice=f"Complete it weighs {_weight(whole.mass_kg)}; {'; '.join(f'{one.name} {one.mass_kg:.1f} kg' for one in others)}. "
+        advice=f"Complete it weighs {_weight(whole.mass_kg, show)}; "
+        f"{'; '.join(f'{one.name} {_weight(one.mass_kg, show)}' for one in others)}. "
         f"The centre of gravity lies {show(-z, 'mm')} behind the face and {show(abs(y), 'mm')} "
         f"{'above' if y >= 0 else 'below'} the middle{aside}. Glass on edge, "
         f"two people and cups for {' and '.join(pairs) or 'any pane over 1 m2'}. "
@@ -85,7 +87,8 @@ def team(design: Design, show: Show) -> Iterator[Check | Finding]:
     enough = next((n for n, lifted in able.items() if lifted >= whole.mass_kg), None)
     cure = (
         f"{enough} people lift it" if enough and enough > people.value
-        else f"even {MOST} people lift {able[MOST]:.1f} kg: use a lifting table or hoist, and hold it until every fixing is in"
+        else f"by this rule even {MOST} people lift only {_weight(able[MOST], show)}: use a lifting table or hoist, and hold it "
+        "until every fixing is in"
         if enough is None
         else f"{int(people.value)} {'people lift' if people.value > 1 else 'person lifts'} it"
     )  # fmt: skip
@@ -115,9 +118,9 @@ def team(design: Design, show: Show) -> Iterator[Check | Finding]:
             ),
             confirms="employer's own assessment",
         ),
-        advice=f"{_state(design)} Each of {int(people.value)} people{' (assumed)' if people.assumed else ''} lifts {each:.1f} kg to "
-        "that height, "
-        f"together {limit:.1f} kg, against {whole.mass_kg:.1f} kg{_index(whole.mass_kg, limit)}: {cure}.",
+        advice=f"{_state(design)} Each of {int(people.value)} people{' (assumed)' if people.assumed else ''} lifts "
+        f"{_weight(each, show)} to that height, "
+        f"together {_weight(limit, show)}, against {_weight(whole.mass_kg, show)}{_index(whole.mass_kg, limit)}: {cure}.",
         entries=("outside.height", "outside.depth"),
     )
 

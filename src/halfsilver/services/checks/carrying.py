@@ -11,7 +11,7 @@ from halfsilver.engineering.holes import hole_pattern_kg
 from halfsilver.engineering.plates import support_deflection_limit_mm
 from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
 from halfsilver.layout.design import Design
-from halfsilver.ledger.shown import Show
+from halfsilver.ledger.shown import Show, fine
 from halfsilver.making.fasteners import fasteners as fasteners_of
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import CarriedBy, MountingKind, RecessCarries
@@ -61,8 +61,9 @@ def bottom_stick(design: Design, show: Show) -> Iterator[Check]:
     yield Check(
         working=replace(worst, status=weakest(mark.status, "practice")),
         also=tuple(found),
-        advice=f"{worst.title.capitalize()} sags {worst.result:.1f} mm in years, against {worst.limit or 0.0:.1f} mm to which it still "
-        f"counts as holding the pane's edge{cure}. Corners and glue hold better than the two plain supports that were assumed.",
+        advice=f"{worst.title.capitalize()} sags by {fine(show, worst.result)} over the years, against {fine(show, worst.limit or 0.0)} to "
+        f"which it still counts as holding the pane's edge{cure}. "
+        "Corners and glue hold better than the two plain supports that were assumed.",
         entries=("outside.width", f"{seat(design)}.moulding.body"),
     )
 

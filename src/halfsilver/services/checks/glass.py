@@ -10,7 +10,7 @@ from halfsilver.engineering import leaning, plates, strength, warm_edges
 from halfsilver.engineering.mounting import PERSON_PULL_N
 from halfsilver.engineering.working import Given, Working, mark_of, weakest
 from halfsilver.layout.design import Design
-from halfsilver.ledger.shown import Show
+from halfsilver.ledger.shown import Show, fine
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.workshop import GlassKind, GlassMake
 from halfsilver.services.checks.check import Check
@@ -145,8 +145,8 @@ def lean(design: Design, show: Show) -> Iterator[Check | Finding]:
         working=_governing("glass.strength", both),
         also=both,
         advice=f"Someone who pushes {PERSON_PULL_N:.0f} N (50 lbf) on the middle of the front pane ({one.glass.id}, {one.treated}) "
-        f"stresses it to {stress:.0f} MPa against {limit:.0f} MPa for ten minutes, and bends it {sag:.1f} mm against {at_most:.1f} mm"
-        f"{cure}. "
+        f"stresses it to {stress:.0f} MPa against {limit:.0f} MPa for ten minutes, and bends it "
+        f"{fine(show, sag)} against {fine(show, at_most)}{cure}. "
         f"{'Two plies of the least thickness count, hardly joined by their film. ' if laminated else ''}"
         f"{'' if design.facts.job.mounting.tilt else 'Upright and held on four edges no lasting load bends it. '}Have every edge "
         "seamed (arrissed); a chipped edge is not built in.",
@@ -233,7 +233,7 @@ def _own_weight(one: Pane, tilt_deg: float, show: Show) -> Check:
         broken=Severity.STOP,
         also=both,
         advice=f"Leaning {tilt_deg:g} degrees, the {one.which} pane carries {load:.0f} Pa of its own for years: {stress:.1f} MPa against "
-        f"{limit:.1f} MPa, and it sags {sag:.2f} mm against {at_most:.1f} mm{cure}. The sag turns a mirrored ray at its edge by "
+        f"{limit:.1f} MPa, and it sags {fine(show, sag)} against {fine(show, at_most)}{cure}. The sag turns a mirrored ray at its edge by "
         f"{1000 * turn:.1f} mrad, "
         f"{show(1000 * turn, 'mm')} at 1 m: straight lines bend by that. Sloped glass under which people stand is laminated and goes to an "
         "engineer (IBC 2405, from memory).",

@@ -10,7 +10,7 @@ from halfsilver.engineering.glass import expansion_mm
 from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
 from halfsilver.layout.design import Design
 from halfsilver.layout.frames import DIRECTIONS
-from halfsilver.ledger.shown import Show
+from halfsilver.ledger.shown import Show, fine
 from halfsilver.ledger.tolerance import tolerance
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.workshop import GlassMake
@@ -128,8 +128,8 @@ def _mitre(design: Design, show: Show, which: str, species: str, rate: Known, ye
             assumptions=("flat-sawn, nothing holds it back", "finish slows it and does not stop it", *year.assumed),
             confirms=MAKER,
         ),
-        advice=f"A frame of {species}, {show(width, 'mm')} wide, opens its mitres by up to {opening:.1f} mm at the "
-        f"{'inside when it is driest' if inside else 'outside when it is dampest'}{_assumed(year)}; about {OPEN_MM:g} mm "
+        advice=f"A frame of {species}, {show(width, 'mm')} wide, opens its mitres by up to {fine(show, opening)} at the "
+        f"{'inside when it is driest' if inside else 'outside when it is dampest'}{_assumed(year)}; about {fine(show, OPEN_MM)} "
         f"is seen.{cure}{_outside_range(year)}",
         entries=(f"{which}.moulding.body", f"{which}.moulding.lip"),
     )
@@ -158,7 +158,10 @@ def _clearance(design: Design, show: Show, which: str, rate: Known, year: Season
     }
     tight = min(DIRECTIONS, key=lambda d: left[d])
     short = -left[tight]
-    cure = f" Ask for {short:.1f} mm more (fit.glass), or close it in damper air." if short > 0 else ""
+    cure = f" Ask for {fine(show, short)} more (fit.glass), or close it in damper air." if short > 0 else ""
+    left_over = (
+        f"{fine(show, left[tight])} is left" if short <= 0 else f"{fine(show, short)} is missing, and a pane that is squeezed cracks"
+    )
     return Check(
         working=Working(
             rule="timber.clearance",
@@ -181,9 +184,8 @@ def _clearance(design: Design, show: Show, which: str, rate: Known, year: Season
             confirms=MAKER,
         ),
         broken=Severity.CAUTION,
-        advice=f"When it is dampest{_assumed(year)} two sticks take {show(swell, 'mm')} of the {which} pane's clearance in "
-        f"{tight}; at worst "
-        f"{f'{left[tight]:.1f} mm are left' if short <= 0 else f'{short:.1f} mm are missing, and a pane that is squeezed cracks'}.{cure}",
+        advice=f"When it is dampest{_assumed(year)} two sticks take {fine(show, swell)} of the {which} pane's clearance in "
+        f"{tight}; at worst {left_over}.{cure}",
         entries=(f"{which}.clearance.width", f"{which}.clearance.height"),
     )
 

@@ -12,7 +12,7 @@ from halfsilver.ledger.shown import Show
 from halfsilver.making.wiring import KINDS, LEAD_DROP, LEAD_MM, WiringPlan, choose_feed, fed, lead_limit_a, strip_of, wiring_plan
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import PRACTICE, Known, known, not_run
+from halfsilver.services.checks.known import PRACTICE, Known, known, not_run, rough
 
 ELECTRICIAN = "licensed electrician, local code"
 MAKER = "maker of the strip, or a sample on the bench"
@@ -179,7 +179,7 @@ def leads(design: Design, show: Show) -> Iterator[Check | Finding]:
     length = known(lights.lead if lights else None, LEAD_MM)
     busiest = max(max(circuit.current_a for circuit in plan.circuits), max(max(c.state.feed_a) for c in plan.circuits))
     yield _current(plan, busiest)
-    yield _drop(plan, length, show)
+    yield _drop(design, plan, length, show)
     yield _fuse(plan)
     if lights is not None and lights.dim < 1:
         wanted = busiest / supply.HEADROOM
@@ -219,9 +219,10 @@ def _area(gauge: int) -> float:
     return wiring.wire_area_mm2(diameter_mm=wiring.wire_diameter_mm(gauge=gauge))
 
 
-def _drop(plan: WiringPlan, length: Known, show: Show) -> Check:
+def _drop(design: Design, plan: WiringPlan, length: Known, show: Show) -> Check:
     share, mark = wiring.drop_share(drop_v=plan.lead_drop_v, supply_v=plan.light.voltage), mark_of(wiring.drop_point_v)
     where = "" if plan.furthest_mm == plan.lead_mm else f", {show(plan.furthest_mm, 'mm')} to the furthest feed along the frame"
+    long = f"assumed about {rough(design, show, plan.lead_mm)}" if length.assumed else show(plan.lead_mm, "mm")
     return Check(
         working=Working(
             rule="wiring.lead_drop",
@@ -242,8 +243,8 @@ def _drop(plan: WiringPlan, length: Known, show: Show) -> Check:
             assumptions=(*(("length of the lead",) if length.assumed else ()), "copper at 75 degC: at room temperature about 82 % of it"),
             confirms=ELECTRICIAN,
         ),
-        advice=f"Lead {'assumed ' if length.assumed else ''}{show(plan.lead_mm, 'mm')} one way{where}: {plan.lead_drop_v:.2f} V "
-        f"or {100 * share:.1f} % is lost in {plan.gauge} AWG; about {100 * LEAD_DROP:g} % is usual at most (lights.lead, "
+        advice=f"Lead {long} one way{where}: {plan.lead_drop_v:.2f} V or "
+        f"{100 * share:.1f} % is lost in {plan.gauge} AWG; about {100 * LEAD_DROP:g} % is usual at most (lights.lead, "
         "lights.gauge).",
     )
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from halfsilver.layout.design import Design
 from halfsilver.layout.frames import DIRECTIONS
-from halfsilver.ledger.shown import Show
+from halfsilver.ledger.shown import Show, fine
 from halfsilver.ledger.tolerance import chance_below, tolerance
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import MountingKind
@@ -28,17 +28,17 @@ def clearance(design: Design, show: Show) -> Iterator[Finding]:
         chance = chance_below(design.ledger, dict.fromkeys(names, 0.0))
         measured = all(design.ledger.is_measured(f"{which}.rebate.{d}") for d in DIRECTIONS)
         if design.ledger[name] < 0:
-            severity, said = Severity.STOP, f"The {which} pane is larger than its opening by {-design.ledger[name]:.1f} mm."
+            severity, said = Severity.STOP, f"The {which} pane is larger than its opening by {fine(show, -design.ledger[name])}."
         elif spread.low_mm < -0.05:
             severity = Severity.CAUTION
             said = (
                 f"Cut from {'the reading' if measured else 'the plan'}, the {which} pane may not go in: "
-                f"{_chance(chance)}. At worst it is {-spread.low_mm:.1f} mm too large."
+                f"{_chance(chance)}. At worst it is {fine(show, -spread.low_mm)} too large."
             )
         else:
             severity, said = (
                 Severity.NOTE,
-                f"The {which} pane keeps at least {spread.low_mm:.1f} mm of clearance in all; chance that it does not "
+                f"The {which} pane keeps at least {fine(show, spread.low_mm)} of clearance in all; chance that it does not "
                 f"go in: {_chance(chance)}.",
             )
         cure = (
@@ -69,9 +69,9 @@ def screen_play(design: Design, show: Show) -> Iterator[Finding]:
     name, spread = min(((name, tolerance(design.ledger, name)) for name in names), key=lambda pair: pair[1].low_mm)
     severity = Severity.STOP if design.ledger[name] < 0 else Severity.CAUTION if spread.low_mm < 0 else Severity.NOTE
     said = {
-        Severity.STOP: f"The screen is larger than its rebate by {-design.ledger[name]:.1f} mm.",
-        Severity.CAUTION: f"The screen may not go into its rebate: at worst it is {-spread.low_mm:.1f} mm too large.",
-        Severity.NOTE: f"The screen keeps at least {spread.low_mm:.1f} mm of play in all.",
+        Severity.STOP: f"The screen is larger than its rebate by {fine(show, -design.ledger[name])}.",
+        Severity.CAUTION: f"The screen may not go into its rebate: at worst it is {fine(show, -spread.low_mm)} too large.",
+        Severity.NOTE: f"The screen keeps at least {fine(show, spread.low_mm)} of play in all.",
     }[severity]
     cure = "" if severity is Severity.NOTE else " Measure screen and rebate, and ease the rebate or ask for more play (fit.screen)."
     yield Finding(
@@ -101,9 +101,9 @@ def bought_clearance(design: Design, show: Show) -> Iterator[Finding]:
                 value=round(given, 3),
                 limit=BOUGHT_CLEARANCE_MM,
                 unit="mm",
-                advice=f"The {which} pane is bought to size ({glass.make.value}) and cannot be trimmed here: allow 2 "
-                f"mm a side, {show(BOUGHT_CLEARANCE_MM, 'mm')} "
-                f"in all, instead of {show(given, 'mm')}, and order it after measuring.",
+                advice=f"The {which} pane is bought to size ({glass.make.value}) and cannot be trimmed here: allow "
+                f"{show(BOUGHT_CLEARANCE_MM, 'mm')} altogether, half on each side, instead of {show(given, 'mm')}, and order "
+                "it after measuring.",
                 entries=("fit.glass", f"{which}.glass.width", f"{which}.glass.height"),
             )
 
@@ -208,7 +208,7 @@ def battens(design: Design, show: Show) -> Iterator[Finding]:
             value=round(ledger["batten.depth"], 3),
             limit=round(ledger["front.remaining"], 3),
             unit="mm",
-            advice=f"The battens are {abs(proud):.1f} mm "
+            advice=f"The battens are {fine(show, abs(proud))} "
             f"{'proud: the joint between the frames would not close' if proud > 0 else 'short: the front pane would rattle'}. "
             f"Rip them to {show(ledger['front.remaining'], 'mm')}, never more.",
             entries=("batten.depth", "front.remaining"),
@@ -223,7 +223,7 @@ def battens(design: Design, show: Show) -> Iterator[Finding]:
             value=round(spread.low_mm, 3),
             limit=0.0,
             unit="mm",
-            advice=f"Cut from the plan, a batten may end up to {-spread.low_mm:.1f} mm proud of the front frame's "
+            advice=f"Cut from the plan, a batten may end up to {fine(show, -spread.low_mm)} proud of the front frame's "
             f"back. Measure what remains behind the pane "
             "(front.remaining) and plane the battens to it; a little short and bedded is better than proud.",
             entries=("batten.slack", "front.remaining"),

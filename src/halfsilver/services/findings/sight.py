@@ -24,8 +24,8 @@ def cover(design: Design, show: Show) -> Iterator[Finding]:
         entries = (f"cover.{side}", f"reach.{side}", f"screen.border.{side}")
         if over > 0.05:
             said = (
-                f"{side.capitalize()}: {what} hides {show(over, 'mm')} of the picture, looked at straight: it "
-                f"reaches {show(ledger[f'reach.{side}'], 'mm')} over a border of {show(border, 'mm')}."
+                f"{side.capitalize()}: {show(over, 'mm')} of the picture is hidden, looked at straight, by {what}: "
+                f"{show(ledger[f'reach.{side}'], 'mm')} over a border of {show(border, 'mm')}."
             )
             yield _cover(Severity.CAUTION, over, said, entries)
         elif over < -border - 0.05 and "backing.width" in ledger:
