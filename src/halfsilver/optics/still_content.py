@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 Picture = NDArray[np.float32]
 STARS = 700
+ROWS_AT_ONCE = 96  # so that a large picture needs little beside itself
 
 
 def as_shown(content: Picture, *, gamma: float | None) -> Picture:
@@ -26,8 +27,12 @@ def as_shown(content: Picture, *, gamma: float | None) -> Picture:
     """
     if gamma is None:
         return content
-    code = np.where(content <= 0.0031308, 12.92 * content, 1.055 * content ** (1 / 2.4) - 0.055)
-    return np.asarray(np.clip(code, 0.0, 1.0) ** gamma, dtype=np.float32)
+    found = np.empty_like(content, dtype=np.float32)
+    for row in range(0, content.shape[0], ROWS_AT_ONCE):
+        part = content[row : row + ROWS_AT_ONCE]
+        code = np.where(part <= 0.0031308, 12.92 * part, 1.055 * part ** (1 / 2.4) - 0.055)
+        found[row : row + ROWS_AT_ONCE] = np.clip(code, 0.0, 1.0) ** gamma
+    return found
 
 
 def shuffled(count: int, *, seed: int) -> NDArray[np.float64]:
@@ -38,21 +43,21 @@ def shuffled(count: int, *, seed: int) -> NDArray[np.float64]:
     return np.asarray((value ^ (value >> np.uint64(31))) >> np.uint64(11), dtype=float) / 2.0**53
 
 
-def clouds(width: int, height: int, *, cells: int, octaves: int, seed: int, rough: float = 0.55) -> Picture:
-    """Smooth random field about 0, each octave half as large as the one before it."""
-    total = np.zeros((height, width), dtype=np.float32)
+def clouds(width: int, height: int, *, cells: int, octaves: int, seed: int, rough: float = 0.55, rows: slice = slice(None)) -> Picture:
+    """Smooth random field about 0, each octave half as large as the one before it; of some rows of it."""
+    total = np.zeros((len(range(height)[rows]), width), dtype=np.float32)
     for octave in range(octaves):
         across = cells * 2**octave
         up = max(2, ceil(across * height / width))
         lattice = (shuffled((across + 3) * (up + 3), seed=seed + 17 * octave) - 0.5).astype(np.float32).reshape(up + 3, across + 3)
-        total += rough**octave * _spline(_spline(lattice.T, width).T, height)
+        total += rough**octave * _spline(_spline(lattice.T, width).T, height, rows)
     return total
 
 
-def _spline(points: Picture, count: int) -> Picture:
-    """Cubic B-spline through the first axis of some points, at ``count`` even places between the second and the last but one."""
+def _spline(points: Picture, count: int, chosen: slice = slice(None)) -> Picture:
+    """Cubic B-spline through the first axis of some points, at some of ``count`` even places between the second and the last but one."""
     cells = points.shape[0] - 3
-    place = (np.arange(count) + 0.5) / count * cells
+    place = (np.arange(count)[chosen] + 0.5) / count * cells
     low = np.minimum(place.astype(int), cells - 1)
     t = (place - low).astype(np.float32)[:, None]
     parts = ((1 - t) ** 3, 3 * t**3 - 6 * t**2 + 4, -3 * t**3 + 3 * t**2 + 3 * t + 1, t**3)
@@ -61,18 +66,24 @@ def _spline(points: Picture, count: int) -> Picture:
 
 def night_sky(width: int, height: int) -> Picture:
     """A planet with rings and its moon before a band of stars."""
-    sky = _nebula(width, height)
+    sky = np.empty((height, width, 3), dtype=np.float32)
+    bands = [slice(row, min(row + ROWS_AT_ONCE, height)) for row in range(0, height, ROWS_AT_ONCE)]
+    for band in bands:
+        _nebula(sky, band)
     _stars(sky)
     _moon(sky)
-    _planet(sky)
-    return np.clip(sky, 0.0, 1.0)
+    for band in bands:
+        _planet(sky, band)
+    return np.clip(sky, 0.0, 1.0, out=sky)
 
 
-def _places(sky: Picture, *, left: float, right: float, bottom: float, top: float) -> tuple[tuple[slice, slice], Picture, Picture]:
+def _places(
+    sky: Picture, *, left: float, right: float, bottom: float, top: float, band: slice = slice(0, 1 << 30)
+) -> tuple[tuple[slice, slice], Picture, Picture]:
     """A part of the picture, and its x and y in heights of the picture from the middle."""
     height, width = sky.shape[:2]
     columns = slice(max(int(left * height + width / 2), 0), min(ceil(right * height + width / 2), width))
-    rows = slice(max(int((0.5 - top) * height), 0), min(ceil((0.5 - bottom) * height), height))
+    rows = slice(max(int((0.5 - top) * height), band.start), min(ceil((0.5 - bottom) * height), height, band.stop))
     x = (np.arange(columns.start, columns.stop, dtype=np.float32) + 0.5 - width / 2) / height
     y = (height / 2 - np.arange(rows.start, rows.stop, dtype=np.float32) - 0.5) / height
     return (rows, columns), x[None, :], y[:, None]
@@ -82,21 +93,21 @@ def _colour(red: float, green: float, blue: float) -> Picture:
     return np.array([red, green, blue], dtype=np.float32)
 
 
-def _nebula(width: int, height: int) -> Picture:
-    _, x, y = _places(np.empty((height, width), dtype=np.float32), left=-9, right=9, bottom=-1, top=1)
-    soft = clouds(width, height, cells=3, octaves=5, seed=11)
-    fine = clouds(width, height, cells=7, octaves=6, seed=5)
-    warm = np.clip(0.5 + 1.6 * clouds(width, height, cells=2, octaves=2, seed=29), 0.0, 1.0)
+def _nebula(sky: Picture, band: slice) -> None:
+    height, width = sky.shape[:2]
+    place, x, y = _places(sky, left=-9, right=9, bottom=-1, top=1, band=band)
+    soft = clouds(width, height, cells=3, octaves=5, seed=11, rows=band)
+    fine = clouds(width, height, cells=7, octaves=6, seed=5, rows=band)
+    warm = np.clip(0.5 + 1.6 * clouds(width, height, cells=2, octaves=2, seed=29, rows=band), 0.0, 1.0)
     across = y - 0.50 * x - 0.10 + 0.30 * soft
     lane = np.exp(-(((across + 0.03 + 0.20 * fine) / 0.05) ** 2))
     glow = np.exp(-((across / 0.20) ** 2)) * np.clip(0.40 + 1.5 * fine, 0.0, None) * (1 - 0.78 * lane)
     core = 0.75 * glow**3
     haze = np.clip(0.5 + soft, 0.0, None)
-    sky = np.empty((height, width, 3), dtype=np.float32)
+    part = sky[place]
     rose, teal, deep, bright = _colour(0.58, 0.12, 0.34), _colour(0.05, 0.30, 0.60), _colour(0.003, 0.008, 0.026), _colour(1.0, 0.78, 0.58)
     for k in range(3):
-        sky[..., k] = deep[k] * (0.6 + haze) + 0.62 * glow * (teal[k] + warm * (rose[k] - teal[k])) + bright[k] * core
-    return sky
+        part[..., k] = deep[k] * (0.6 + haze) + 0.62 * glow * (teal[k] + warm * (rose[k] - teal[k])) + bright[k] * core
 
 
 def _stars(sky: Picture) -> None:
@@ -123,9 +134,11 @@ def _over(under: Picture, colour: Picture, cover: Picture) -> Picture:
 SUN = (-0.62, 0.42, 0.66)
 
 
-def _planet(sky: Picture) -> None:
+def _planet(sky: Picture, band: slice) -> None:
     radius, tilt, open_ = 0.235, np.radians(-17.0), 0.22
-    place, x, y = _places(sky, left=-0.20, right=0.90, bottom=-0.42, top=0.24)
+    place, x, y = _places(sky, left=-0.20, right=0.90, bottom=-0.42, top=0.24, band=band)
+    if not y.size:
+        return
     u, v = (x - 0.36) / radius, (y + 0.09) / radius
     along, over = u * np.cos(tilt) + v * np.sin(tilt), v * np.cos(tilt) - u * np.sin(tilt)
     away = np.hypot(u, v)

@@ -183,12 +183,15 @@ def _texture(content: Texture, screen: ScreenLook, still: Still, view: View) -> 
     if (height, width) != content.shape[:2]:
         content = _means(_means(content, height).transpose(1, 0, 2), width).transpose(1, 0, 2)
     black = np.float32(screen.black_cd_m2 / screen.white_cd_m2)
-    return np.ascontiguousarray(black + (1 - black) * content, dtype=np.float32)
+    found = np.multiply(content, 1 - black, dtype=np.float32)
+    found += black
+    return np.ascontiguousarray(found)
 
 
 def _means(values: Texture, count: int) -> Texture:
     """Means of the first axis over ``count`` equal parts, from its running sums."""
-    sums = np.concatenate((np.zeros((1, *values.shape[1:])), np.cumsum(values, axis=0, dtype=float)))
+    sums = np.zeros((values.shape[0] + 1, *values.shape[1:]))
+    np.cumsum(values, axis=0, out=sums[1:])
     place = np.linspace(0, values.shape[0], count + 1)
     low = np.minimum(place.astype(np.intp), values.shape[0] - 1)
     part = (place - low).reshape(-1, *([1] * (values.ndim - 1)))

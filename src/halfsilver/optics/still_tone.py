@@ -22,7 +22,7 @@ BALANCE = 0.6  # of the way from D65 to the room's light, as an eye that sees sc
 DARKEST_CD_M2 = 0.1  # of the white card, in a room without light
 GLARE = 0.035  # share of the light that is scattered
 GLARE_PARTS = ((0.0016, 0.6), (0.006, 0.28), (0.022, 0.12))  # how far, over the picture's width, and which share of it
-GLARE_CELL = 4
+GLARE_CELLS = 480  # across the picture
 DARKEST_CARD_CD_M2 = 0.05  # a room without light is shown as one hardly lit: assumed
 
 
@@ -109,15 +109,21 @@ def _ordered(size: int) -> Real:
 PATTERN = _ordered(8)
 
 
+def _glare_cell(width_px: int) -> int:
+    """Pixels to a cell of the coarse grid, so that a larger picture needs no larger grid."""
+    return max(4, round(width_px / GLARE_CELLS))
+
+
 def glare_of(linear: Picture) -> Picture:
     """Scattered light on a coarse grid, (rows, columns, 3)."""
     height, width = linear.shape[:2]
-    rows, columns = -(-height // GLARE_CELL), -(-width // GLARE_CELL)
+    cell = _glare_cell(width)
+    rows, columns = -(-height // cell), -(-width // cell)
     coarse = np.zeros((rows, columns, 3))
     counts = np.zeros((rows, columns, 1))
-    for r in range(GLARE_CELL):
-        for c in range(GLARE_CELL):
-            part = linear[r::GLARE_CELL, c::GLARE_CELL]
+    for r in range(cell):
+        for c in range(cell):
+            part = linear[r::cell, c::cell]
             coarse[: part.shape[0], : part.shape[1]] += part
             counts[: part.shape[0], : part.shape[1]] += 1
     coarse /= counts
@@ -146,8 +152,9 @@ def _running(values: Real, half: int, axis: int) -> Real:
 
 def glare_rows(coarse: Picture, rows: slice, *, width: int) -> Picture:
     """Glare of some rows, straight between the points of the coarse grid."""
-    down = np.clip((np.arange(rows.start, rows.stop) + 0.5) / GLARE_CELL - 0.5, 0, coarse.shape[0] - 1)
-    across = np.clip((np.arange(width) + 0.5) / GLARE_CELL - 0.5, 0, coarse.shape[1] - 1)
+    cell = _glare_cell(width)
+    down = np.clip((np.arange(rows.start, rows.stop) + 0.5) / cell - 0.5, 0, coarse.shape[0] - 1)
+    across = np.clip((np.arange(width) + 0.5) / cell - 0.5, 0, coarse.shape[1] - 1)
     lines = _lines(coarse, down, 0)
     return _lines(lines, across, 1)
 
