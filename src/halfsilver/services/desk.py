@@ -172,16 +172,25 @@ class Desk:
         JobError
             If a value cannot be read, or the file not be changed. Nothing is written then.
         """
+        changed = edited(self.text(self.store.state(record, based_on)), values)
+        return self.write(record, changed, based_on=based_on, by=by, words=words, token=token)
+
+    def write(self, record: str, changed: str, *, based_on: int, by: str, words: str = "", token: str = "") -> State | TooLate:
+        """Keep a new text of a job (parameters, result and errors as `change`)."""
         seen = self.store.state(record, based_on)
         text = self.text(seen)
-        changed = edited(text, values)
-        found = differences(text, changed)
-        if not found:
+        if changed == text:
             return self.head(record)
+        found = differences(text, changed)
         job = self.reckoned_text(changed, beside=seen.files).loaded.job
         content = self._content(seen, job, changed)
         try:
-            return self.store.append(record, content, self.made(by, "edited", words or told(found), token=token), based_on=based_on)
+            return self.store.append(
+                record,
+                content,
+                self.made(by, "edited", words or told(found) or "Words and layout of the file.", token=token),
+                based_on=based_on,
+            )
         except ConflictError as conflict:
             return self._too_late(seen, conflict.head, {d.path: d.now for d in found})
 

@@ -7,8 +7,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from threading import Lock
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
+from halfsilver.errors import RenderError
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
     from halfsilver.engineering.working import Working
     from halfsilver.model.appearance import AppearanceRecord
     from halfsilver.services.making import Making
+
+ON_SCREEN: Final = (0.0, 0.0, 270.0, 200.0)  # of paper: a sheet that is shown a third of a metre wide
 
 
 @dataclass(frozen=True)
@@ -104,7 +107,7 @@ class Reckoned:
         return scenes(Sizes(self.design, self.show))
 
     def view(self, name: str) -> View:
-        """One drawing at the scale at which it fits its sheet.
+        """One drawing at the scale at which its lettering can be read on a screen; where that is too small, as on its sheet.
 
         Raises
         ------
@@ -114,7 +117,11 @@ class Reckoned:
         from halfsilver.documents.drawings import DRAWN_SCALES, free_box
         from halfsilver.drawing.fit import fitted
 
-        return fitted(self.scenes[name], box=free_box(self.loaded.job), scales=DRAWN_SCALES)
+        scene = self.scenes[name]
+        try:
+            return fitted(scene, box=ON_SCREEN, scales=DRAWN_SCALES)
+        except RenderError:
+            return fitted(scene, box=free_box(self.loaded.job), scales=DRAWN_SCALES)
 
     def svg(self, name: str) -> str:
         """One drawing as SVG (errors as `view`)."""

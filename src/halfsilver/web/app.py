@@ -17,6 +17,7 @@ from halfsilver.web.guard import LOOPBACK, Guard
 from halfsilver.web.pages import routers
 from halfsilver.web.refusals import add_refusals
 from halfsilver.web.shown import HERE
+from halfsilver.web.works import Works
 
 
 class Kept(StaticFiles):
@@ -46,7 +47,7 @@ def create_app(desk: Desk, *, hosts: Iterable[str] = LOOPBACK) -> FastAPI:
         An ASGI application; the signing secret is made here and dies with it.
     """
     app = FastAPI(title="halfsilver", version=__version__, docs_url=None, redoc_url=None, openapi_url="/api/openapi.json")
-    app.state.desk, app.state.secret = desk, secrets.token_bytes(32)
+    app.state.desk, app.state.secret, app.state.works = desk, secrets.token_bytes(32), Works()
     add_refusals(app)
     for router in routers():
         app.include_router(router)

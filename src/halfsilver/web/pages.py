@@ -45,9 +45,14 @@ PAGES: Final = (
     Page(name="history", label="History", module="halfsilver.web.history"),
 )
 OTHERS: Final = (
-    "halfsilver.web.jobs", "halfsilver.web.file", "halfsilver.web.shop", "halfsilver.web.settings", "halfsilver.web.api",
+    "halfsilver.web.jobs",
+    "halfsilver.web.options",
+    "halfsilver.web.file",
+    "halfsilver.web.shop",
+    "halfsilver.web.settings",
+    "halfsilver.web.api",
     "halfsilver.web.api_jobs",
-)  # fmt: skip
+)
 
 
 @cache
