@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
-from typing import TYPE_CHECKING, Literal, NoReturn
+from threading import Thread
+from typing import TYPE_CHECKING, Literal, NoReturn, TypeVar
 
 import click
 
 from halfsilver.errors import HalfsilverError, JobError, NoDesignError
 
+WAIT_S = 0.2
+CANCELLED = 130
+Result = TypeVar("Result")
+
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from halfsilver.making.cutting.portfolio import CutResult
 
 
@@ -33,7 +41,8 @@ def cut(instance: str, output: str, effort: Literal["quick", "usual", "long"]) -
     from halfsilver.making.cutting.portfolio import solve
 
     try:
-        result = solve(read_instance(instance), effort=effort, progress=_progress)
+        task = read_instance(instance)
+        result = _interruptible(lambda: solve(task, effort=effort, progress=_progress))
         write_json(output, _document(result))
     except HalfsilverError as error:
         _fail(error)
@@ -72,6 +81,30 @@ def cut_check(instance: str, solution: str, as_json: bool) -> None:
             click.echo(f"{violation.where}: {violation.text}  [{violation.code}]")
         click.echo(f"feasible, cost {_number(cost)}" if not found else f"not feasible: {len(found)} violations")
     sys.exit(1 if found else 0)
+
+
+def _interruptible(work: Callable[[], Result]) -> Result:
+    """What a piece of work returns or raises; it runs in a thread of its own, so that an interrupt need not wait for a solver."""
+    done: list[Result] = []
+    failed: list[BaseException] = []
+
+    def run() -> None:
+        try:
+            done.append(work())
+        except BaseException as error:
+            failed.append(error)
+
+    worker = Thread(target=run, daemon=True)
+    worker.start()
+    try:
+        while worker.is_alive():
+            worker.join(WAIT_S)
+    except KeyboardInterrupt:
+        click.echo("\nCancelled.", err=True)
+        os._exit(CANCELLED)  # a solver in the midst of its work does not bear the interpreter's orderly end
+    if failed:
+        raise failed[0]
+    return done[0]
 
 
 def _progress(engine: str, cost: float) -> None:
