@@ -1,6 +1,7 @@
 """How long a person waits for the still of a whole piece, in a fresh process: job read, designed, drawn and written.
 
-Budgets on two cores: 960 x 540 in 2 s, 1920 x 1080 in 8 s; working memory below 100 MB at any size. Processor time is given too, as it says more on a busy machine.
+Budgets on two cores: 960 x 540 in 2 s, 1920 x 1080 in 8 s; working memory below 100 MB at any size. Processor time is given too, as it
+says more on a busy machine.
 
     python benchmarks/bench_picture.py
 """

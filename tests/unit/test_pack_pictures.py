@@ -17,7 +17,8 @@ from halfsilver.services.load import load, resolve
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 STATES = {
-    "foyer": {f"{who}-{state}.png" for who in ("front", "side", "child") for state in ("all", "dark")} | {"front-on.png", "front-lights.png"},
+    "foyer": {f"{who}-{state}.png" for who in ("front", "side", "child") for state in ("all", "dark")}
+    | {"front-on.png", "front-lights.png"},
     "archive-mirror": {f"{who}-{state}.png" for who in ("standing", "seated") for state in ("all", "dark")},
     "kit-mirror": {"landing-all.png", "landing-dark.png"},
 }  # fmt: skip
