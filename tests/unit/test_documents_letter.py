@@ -55,8 +55,8 @@ def test_stops_come_first_then_cautions_then_notes_then_what_was_not_checked() -
     told = letter(design("foyer"), FINDINGS, {}, INCH)
     assert [group["severity"] for group in told["groups"]] == ["stop", "caution"]
     assert [row["subject"] for row in told["notes"]] == ["Frame"]
-    assert [item["text"] for item in told["open"]] == ["Not checked: something invented."]
-    assert told["opening"].startswith("4 rules were held against this design: 1 finding stops the work until settled, 1 wants a decision,")
+    assert [item["text"] for item in told["open"]] == ["Something invented."]
+    assert told["opening"].startswith("4 checks belong to this design: 1 finding stops the work until settled, 1 wants a decision,")
 
 
 def test_nothing_is_lost_between_findings_and_letter() -> None:
@@ -120,7 +120,7 @@ def test_findings_of_one_rule_are_told_together() -> None:
     twice = [finding(Severity.NOTE, rule="fit.clearance", value=value) for value in (12.7, 25.4)]
     listed = entries(twice, {})
     assert [len(group) for group in alike(listed)] == [2]
-    assert summed(listed, INCH) == "Clearance of the panes 1/2 in and 1 in (at least 1/8 in)"
+    assert summed(listed, INCH) == "Clearance of the panes 1/2 in and 1 in, at least 1/8 in"
 
 
 def test_a_note_whose_mark_is_passed_says_so() -> None:

@@ -98,7 +98,7 @@ def letter(design: Design, findings: Sequence[Finding], workings: Workings, show
             {"subject": subject, "items": [_item([entry], show) for entry in belonging]}
             for subject, belonging in groupby(by[Severity.NOTE], key=lambda entry: entry.subject)
         ],
-        "open": [_item(group, show) for group in alike(by[Severity.NOT_RUN])],
+        "open": [_left_open(group, show) for group in alike(by[Severity.NOT_RUN])],
         "deciders": _deciders([*by[Severity.STOP], *by[Severity.CAUTION], *by[Severity.NOT_RUN]]),
     }
 
@@ -107,9 +107,9 @@ def _opening(design: Design, by: Mapping[Severity, Sequence[Entry]]) -> str:
     stops, cautions, notes, left = (len(by[severity]) for severity in Severity)
     stopped = "nothing stops the work" if not stops else f"{_number(stops, 'finding stops', 'findings stop')} the work until settled"
     return (
-        f"{stops + cautions + notes + left} rules were held against this design: {stopped}, "
+        f"{stops + cautions + notes + left} checks belong to this design: {stopped}, "
         f"{_number(cautions, 'wants', 'want')} a decision, {notes} {'is' if notes == 1 else 'are'} noted, and "
-        f"{_number(left, 'was', 'were')} not checked. "
+        f"{left or 'none'} could not be made. "
         "Inputs, formulas and sources stand in the workings under the numbers in brackets."
     )
 
@@ -133,11 +133,17 @@ def _item(group: Sequence[Entry], show: Show) -> Row:
         "refs": ", ".join(entry.number for entry in group),
         "rule": told[0].rule,
         "entries": ", ".join(dict.fromkeys(printable(name) for one in told for name in one.entries)),
-        "text": " ".join(typographic(printable(said)) for said in sides_together([one.advice for one in told])),
+        "text": " ".join(sentence(typographic(printable(said))) for said in sides_together([one.advice for one in told])),
         "held": "; ".join(one for one in held if one),
         "source": "; ".join(dict.fromkeys(typographic(printable(one.source)) for one in told)),
         "unconfirmed": "; ".join(unknown),
     }
+
+
+def _left_open(group: Sequence[Entry], show: Show) -> Row:
+    """What was not checked, without saying so again, nor how well known what was not done is."""
+    item = _item(group, show)
+    return {**item, "text": sentence(str(item["text"]).removeprefix("Not checked: ")), "unconfirmed": ""}
 
 
 def sides_together(told: Sequence[str]) -> list[str]:

@@ -13,7 +13,7 @@ from halfsilver.model.finding import Finding, Severity
 
 Workings = Mapping[Finding, tuple[Working, ...]]
 # Rules whose limit is a mark to compare with, and is passed without harm.
-COMPARED = ("appearance.single_diodes", "view.", "damp.arrival", "assumed.")
+COMPARED = ("appearance.single_diodes", "sight.window", "view.", "damp.arrival", "assumed.")
 AT_LEAST = ("fit.batten_proud", "heat.vent")
 
 
@@ -101,5 +101,5 @@ def summed(group: Sequence[Entry], show: Show) -> str:
     parts = []
     for limit, values in told.items():
         found = " and ".join(dict.fromkeys(value for value in values if value))
-        parts.append(f"{found} ({limit})" if found and limit else found or limit)
+        parts.append(", ".join(part for part in (found, limit) if part))
     return f"{group[0].title} {'; '.join(part for part in parts if part)}".strip()

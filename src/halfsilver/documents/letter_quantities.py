@@ -13,6 +13,7 @@ MM2_PER_SQ_IN = MM_PER_INCH**2
 FIGURES = 3
 SMALL_MM = 2.0
 SIGNS = (
+    (re.compile("`"), ""),
     (re.compile(r"\bdegC\b"), "°C"),
     (re.compile(r"\bdegF\b"), "°F"),
     (re.compile(r"\b(mm|cm|m|W/m|cd/m|lm/m)2(?=K?\b)"), r"\1²"),
@@ -69,7 +70,7 @@ def quantity(value: float | None, unit: str, show: Show) -> str:
         return ""
     if unit == "mm":
         return show(value, "mm")
-    also = _inch_shop(value, unit) if in_inches(show) else ""
+    also = _inch_shop(value, unit) if value and in_inches(show) else ""
     plain = typographic(f"{figures(value)} {'' if unit in ('', '1') else unit}".strip())
     return f"{plain} ({also})" if also else plain
 

@@ -74,7 +74,7 @@ def _entry(entry: Entry, show: Show) -> Row:
         "title": entry.title,
         "severity": finding.severity.value,
         "rule": finding.rule,
-        "advice": typographic(printable(finding.advice)),
+        "advice": sentence(typographic(printable(finding.advice))),
         "value": value,
         "limit": limit,
         "source": typographic(printable(finding.source)),
