@@ -39,11 +39,12 @@ def cut(instance: str, output: str, effort: Literal["quick", "usual", "long"]) -
     """
     from halfsilver.files.cutting import read_instance, write_json
     from halfsilver.making.cutting.portfolio import solve
+    from halfsilver.services.cutting import plan_document
 
     try:
         task = read_instance(instance)
         result = _interruptible(lambda: solve(task, effort=effort, progress=_progress))
-        write_json(output, _document(result))
+        write_json(output, plan_document(result))
     except HalfsilverError as error:
         _fail(error)
     click.echo(_summary(result), err=True)
@@ -59,28 +60,22 @@ def cut_check(instance: str, solution: str, as_json: bool) -> None:
     Exit code 0: the plan can be cut and meets the demand; 1: it does not; 2: a file cannot be read.
     """
     from halfsilver.files.cutting import read_instance, read_solution
-    from halfsilver.making.cutting.checker import check
-    from halfsilver.making.cutting.solution import plan_cost, used_stock
+    from halfsilver.services.cutting import check_document
 
     try:
-        task, plan = read_instance(instance), read_solution(solution)
+        told = check_document(read_instance(instance), read_solution(solution))
     except HalfsilverError as error:
         _fail(error, as_json=as_json)
-    found = check(task, plan)
-    known = {stock.id for stock in task.stock}.issuperset(used_stock(plan))
-    cost = plan_cost(task, plan) if known else None
     if as_json:
-        from halfsilver.model.results import CutCheckRecord, ViolationRecord
-        from halfsilver.services.records import as_text, document
+        from halfsilver.services.records import as_text
 
-        violations = tuple(ViolationRecord(code=one.code, where=one.where, text=one.text) for one in found)
-        told = document("cut_check", CutCheckRecord(feasible=not found, cost=cost, violations=violations))
-        click.echo(as_text({**told, "cost": cost}), nl=False)
+        click.echo(as_text(told), nl=False)
     else:
-        for violation in found:
-            click.echo(f"{violation.where}: {violation.text}  [{violation.code}]")
-        click.echo(f"feasible, cost {_number(cost)}" if not found else f"not feasible: {len(found)} violations")
-    sys.exit(1 if found else 0)
+        for violation in told["violations"]:
+            click.echo(f"{violation['where']}: {violation['text']}  [{violation['code']}]")
+        feasible = f"feasible, cost {_number(told['cost'])}"
+        click.echo(feasible if told["feasible"] else f"not feasible: {len(told['violations'])} violations")
+    sys.exit(0 if told["feasible"] else 1)
 
 
 def _interruptible(work: Callable[[], Result]) -> Result:
@@ -113,15 +108,6 @@ def _progress(engine: str, cost: float) -> None:
 
 def _number(value: float | None) -> str:
     return "unknown" if value is None else f"{value:.10g}"
-
-
-def _document(result: CutResult) -> dict[str, object]:
-    from halfsilver.making.cutting.neutral import solution_to_dict
-
-    return {
-        **solution_to_dict(result.solution), "cost": result.cost, "bound": {"value": result.bound.value, "kind": result.bound.kind},
-        "engines": list(result.engines), "checked": result.checked,
-    }  # fmt: skip
 
 
 def _summary(result: CutResult) -> str:

@@ -10,6 +10,7 @@ from tempfile import TemporaryDirectory
 from typing import Final
 
 from halfsilver.services.desk import Desk
+from halfsilver.services.load import Loaded
 from halfsilver.store.values import Pack, State
 
 COMPARED: Final = ("manifest.json", "design.json", "bill.json", "changes.json")
@@ -63,6 +64,16 @@ def make_pack(
         record=state.record, number=state.number, revision=written.revision, at=desk.now(), by=by or "desk", date=date, files={}
     )  # fmt: skip
     return desk.store.keep_pack(pack, files)
+
+
+def packed(loaded: Loaded, *, date: str, pictures: bool) -> bytes:
+    """The pack of a job that is not in the store, as a ZIP (errors as `make_pack`)."""
+    from halfsilver.services.pack import write_pack
+
+    with TemporaryDirectory(prefix="halfsilver-") as place:
+        folder = Path(place) / "pack"
+        written = write_pack(loaded, str(folder), date=date, pictures=pictures)
+        return zipped({name: (folder / name).read_bytes() for name in written.files})
 
 
 def pack_files(desk: Desk, pack: Pack, names: Sequence[str] | None = None) -> dict[str, bytes]:

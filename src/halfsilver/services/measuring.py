@@ -11,7 +11,7 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.ledger import Kind
 from halfsilver.ledger.shown import Show
 from halfsilver.model.job import Reading
-from halfsilver.services.load import load, name_problem, resolve, value_problem
+from halfsilver.services.load import Loaded, load, name_problem, resolve, value_problem
 from halfsilver.units.quantities import read_quantity
 
 MOST_MOVED = 12
@@ -53,6 +53,17 @@ def append(
     place = f" at {at}" if at else ""
     yield f"{name}{place}: {show(reading.value, 'mm')} read, {show(after.ledger.planned[name], 'mm')} planned."
     yield from moved(before, after, show)
+
+
+def measured_text(
+    loaded: Loaded, *, name: str, value: str, at: str = "", by: str | None = None, when: str | None = None
+) -> tuple[str, tuple[str, ...]]:
+    """The text of a job with one more reading, and what it moved in words (parameters and errors as `append`)."""
+    before = resolve(loaded)
+    reading = reading_of(before, name=name, value=value, at=at, by=by, when=when)
+    after = resolve(replace(loaded, job=replace(loaded.job, measured=(*loaded.job.measured, reading))))
+    text = append_reading(loaded.text, reading, units=loaded.job.units.value, value=value, file=loaded.file)
+    return text, tuple(line.strip() for line in moved(before, after, loaded.show))
 
 
 def reading_of(design: Design, *, name: str, value: str, at: str, by: str | None, when: str | None) -> Reading:
