@@ -32,4 +32,5 @@ def check_document(task: Instance, plan: Solution) -> dict[str, Any]:
     known = {stock.id for stock in task.stock}.issuperset(used_stock(plan))
     violations = tuple(ViolationRecord(code=one.code, where=one.where, text=one.text) for one in found)
     cost = plan_cost(task, plan) if known else None
-    return document("cut_check", CutCheckRecord(feasible=not found, cost=cost, violations=violations))
+    told = document("cut_check", CutCheckRecord(feasible=not found, cost=cost, violations=violations))
+    return {**told, "cost": cost}
