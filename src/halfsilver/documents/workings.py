@@ -29,24 +29,7 @@ ORIGINS = {
 def workings_pdf(
     design: Design, findings: Sequence[Finding], workings: Workings, *, show: Show, date: str, revision: int, version: str
 ) -> bytes:
-    """The appendix as a PDF.
-
-    Parameters
-    ----------
-    design : Design
-        What is built.
-    findings : sequence of Finding
-        What the checks found, gravest first.
-    workings : mapping of Finding to tuple of Working
-        How it was worked out, where it was.
-    show : Show
-        Writes a value in the job's own units.
-    date : str
-        Date of issue, YYYY-MM-DD; also the file's own time stamp.
-    revision : int
-        Revision of the pack.
-    version : str
-        Version of the program.
+    """The appendix as a PDF, of what `halfsilver.documents.letter.findings_pdf` takes.
 
     Raises
     ------

@@ -40,6 +40,7 @@ def mass(design: Design, show: Show) -> Iterator[Check]:
     whole, *others = assemblies(design)
     x, y, z = whole.at_mm
     aside = f", {show(abs(x), 'mm')} to the {'right' if x > 0 else 'left'}" if abs(x) >= 1 else ""
+    level = f"{show(abs(y), 'mm')} {'above' if y >= 0 else 'below'} the middle" if abs(y) >= 1 else "level with the middle"
     pairs = [f"the {one.name}" for one in others if one.name.endswith("pane") and one.mass_kg > PAIR_KG]
     mark = mark_of(centre_of_gravity)
     yield Check(
@@ -60,8 +61,7 @@ def mass(design: Design, show: Show) -> Iterator[Check]:
         ),
         advice=f"Complete it weighs {_weight(whole.mass_kg, show)}; "
         f"{'; '.join(f'{one.name} {_weight(one.mass_kg, show)}' for one in others)}. "
-        f"The centre of gravity lies {show(-z, 'mm')} behind the face and {show(abs(y), 'mm')} "
-        f"{'above' if y >= 0 else 'below'} the middle{aside}. Glass on edge, "
+        f"The centre of gravity lies {show(-z, 'mm')} behind the face, {level}{aside}. Glass on edge, "
         f"two people and cups for {' and '.join(pairs) or 'any pane over 1 m2'}. "
         "Screws, cables and supply are not counted: weigh it before it is hung.",
         entries=("outside.width", "outside.height"),

@@ -33,6 +33,7 @@ def planing(design: Design, show: Show) -> Iterator[Finding]:
         )
     left = ledger["rear.lip_thickness"]
     thin = left < least
+    planing = f"Planing {show(ledger['rear.planed'], 'mm')} leaves" if ledger["rear.planed"] > 0 else "Nothing is planed off, which leaves"
     yield Finding(
         rule="frame.lip_left",
         source=PRACTICE,
@@ -41,7 +42,7 @@ def planing(design: Design, show: Show) -> Iterator[Finding]:
         value=round(left, 3),
         limit=least,
         unit="mm",
-        advice=f"Planing {show(ledger['rear.planed'], 'mm')} leaves a lip of {show(left, 'mm')}; at least "
+        advice=f"{planing} a lip of {show(left, 'mm')}; at least "
         f"{show(least, 'mm')} carries the pane." + (" Plane less, or choose a moulding with a thicker lip." if thin else ""),
         entries=("rear.lip_thickness", "rear.planed"),
     )
