@@ -108,6 +108,7 @@ async def posted_form(request: Request) -> Posted:
     files = {name: Upload(name=value.filename or "", data=await value.read()) for name, value in uploads}
     posted = Posted(values=values, files={name: one for name, one in files.items() if one.data or one.name})
     sent = request.headers.get(HEADER) or form.get(TOKEN)
+    await form.close()
     if not isinstance(sent, str) or not hmac.compare_digest(sent.encode(), token_of(request).encode()):
         raise StaleForm(posted)
     return posted
