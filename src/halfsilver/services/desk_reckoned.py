@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from halfsilver.drawing.view import View
     from halfsilver.engineering.working import Working
     from halfsilver.model.appearance import AppearanceRecord
+    from halfsilver.services.findings import Examined
     from halfsilver.services.making import Making
 
 ON_SCREEN: Final = (0.0, 0.0, 270.0, 200.0)  # of paper: a sheet that is shown a third of a metre wide
@@ -51,23 +52,21 @@ class Reckoned:
         return resolve(self.loaded)
 
     @cached_property
+    def examined(self) -> Examined:
+        """What the rules say, without what will be seen, and the workings behind it."""
+        from halfsilver.services.findings import examined
+
+        return examined(self.design, self.show)
+
+    @property
     def findings(self) -> tuple[Finding, ...]:
         """What the rules say, without what will be seen."""
-        from halfsilver.services.findings import findings
+        return self.examined.findings
 
-        return findings(self.design, self.show)
-
-    @cached_property
-    def workings(self) -> Mapping[str, tuple[Working, ...]]:
-        """The workings of the engineering checks by rule."""
-        from halfsilver.services.checks.check import Check
-        from halfsilver.services.checks.run import checks
-
-        found: dict[str, tuple[Working, ...]] = {}
-        for one in checks(self.design, self.show):
-            if isinstance(one, Check):
-                found[one.working.rule] = (*found.get(one.working.rule, ()), one.working, *one.also)
-        return found
+    @property
+    def workings(self) -> Mapping[Finding, tuple[Working, ...]]:
+        """The workings of those findings that were worked out."""
+        return self.examined.workings
 
     @cached_property
     def making(self) -> Making:

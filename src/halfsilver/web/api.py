@@ -76,7 +76,7 @@ def read(desk: Desk, asked: JobAsked) -> Reckoned:
 
 def findings_told(reckoned: Reckoned) -> Response:
     """``findings``, as ``check --json`` writes it."""
-    return as_json(document("findings", findings_record(reckoned.findings)))
+    return as_json(document("findings", findings_record(reckoned.findings, reckoned.workings)))
 
 
 def design_told(reckoned: Reckoned) -> Response:

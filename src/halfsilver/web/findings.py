@@ -47,7 +47,7 @@ class FindingsPage:
     page: str
     problems: tuple[Problem, ...] = ()
     groups: tuple[Sorted, ...] = ()
-    workings: Mapping[str, tuple[Working, ...]] | None = None
+    workings: Mapping[Finding, tuple[Working, ...]] | None = None
     status: Mapping[str, str] | None = None
     seen: bool = False
 
