@@ -13,6 +13,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from pathlib import Path
+from threading import Lock
 from typing import Final
 
 from halfsilver.errors import JobError, Problem, QuantityError
@@ -59,6 +60,7 @@ class Desk:
     now: Callable[[], str] = clock
     shelf: Shelf = field(default_factory=Shelf)
     _shops: dict[str, Shop] = field(default_factory=dict, repr=False)
+    _turns: dict[str, Lock] = field(default_factory=dict, repr=False)
 
     # Looking -------------------------------------------------------------------------------------------------------
 
@@ -244,6 +246,10 @@ class Desk:
         found = list(differences(self.text(was), self.text(now)))
         found += [Difference(path=name, was=a, now=b) for name, a, b in _beside(was, now) if a != b]
         return tuple(found)
+
+    def turn(self, record: str) -> Lock:
+        """A lock for those who would otherwise only meet at the store, again and again: readings of one job."""
+        return self._turns.setdefault(record, Lock())
 
     def made(self, by: str, what: str, words: str, *, token: str = "") -> Made:
         """Who changes something, now."""

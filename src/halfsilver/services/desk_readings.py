@@ -12,13 +12,14 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.job import Reading
 from halfsilver.services.desk import JOB, Desk
-from halfsilver.services.load import resolve
 from halfsilver.services.measuring import moved, reading_of
 from halfsilver.store.values import ConflictError, State
 
 INCH_MM: Final = 25.4
 NEAR_MM: Final = 2.0  # as near as a reading is to its plan when nothing went wrong: assumed
 FAR_MM, FAR_SHARE = 8.0, 0.01  # further from the plan than any saw goes astray: assumed
+SMALL_SHARE: Final = 0.15  # of a small size, such as a thickness: assumed
+MOST_FAR_MM: Final = 20.0  # less than an inch, so that a slip of one is seen on any length
 MOST_TRIES: Final = 20
 
 
@@ -90,25 +91,52 @@ def take_reading(
     StoreError
         If it cannot be written.
     """
-    for _ in range(MOST_TRIES):
-        head = desk.head(record)
-        before = desk.reckoned(head)
-        reading = reading_of(before.design, name=name, value=value, at=at, by=by or None, when=when or desk.now()[:10])
-        doubts = () if sure else tuple(doubts_of(before.design, name, reading.value, before.show))
-        if doubts:
-            return Taken(state=None, reading=reading, doubts=doubts)
-        after = resolve(replace(before.loaded, job=replace(before.loaded.job, measured=(*before.loaded.job.measured, reading))))
-        text = append_reading(desk.text(head), reading, units=before.loaded.job.units.value, value=value, file=JOB)
-        held = desk.store.content(head)
-        content = replace(held, files={**held.files, JOB: text.encode()})
-        place = f" at {at}" if at else ""
-        made = desk.made(by, "measured", f"{name}{place}: {value}", token=token)
-        try:
-            state = desk.store.append(record, content, made, based_on=head.number)
-        except ConflictError:
-            continue
-        return Taken(state=state, reading=reading, lines=tuple(line.strip() for line in moved(before.design, after, before.show)))
+    if token and (known := _written_before(desk, record, token, name=name, value=value, at=at)):
+        return known
+    with desk.turn(record):
+        for _ in range(MOST_TRIES):
+            try:
+                return _taken(desk, record, name=name, value=value, at=at, by=by, when=when, sure=sure, token=token)
+            except ConflictError:  # another program on the same store was quicker: read it anew
+                continue
     raise StoreError("Too many readings come at once. This one was not written; send it again.")
+
+
+def _taken(desk: Desk, record: str, *, name: str, value: str, at: str, by: str, when: str, sure: bool, token: str) -> Taken:
+    head = desk.head(record)
+    before = desk.reckoned(head)
+    reading = reading_of(before.design, name=name, value=value, at=at, by=by or None, when=when or desk.now()[:10])
+    doubts = () if sure else tuple(doubts_of(before.design, name, reading.value, before.show))
+    if doubts:
+        return Taken(state=None, reading=reading, doubts=doubts)
+    text = append_reading(desk.text(head), reading, units=before.loaded.job.units.value, value=value, file=JOB)
+    after = desk.reckoned_text(text, beside=head.files).design
+    held = desk.store.content(head)
+    content = replace(held, files={**held.files, JOB: text.encode()})
+    place = f" at {at}" if at else ""
+    made = desk.made(by, "measured", f"{name}{place}: {value}", token=token)
+    state = desk.store.append(record, content, made, based_on=head.number)
+    return Taken(state=state, reading=reading, lines=tuple(line.strip() for line in moved(before.design, after, before.show)))
+
+
+def _written_before(desk: Desk, record: str, token: str, *, name: str, value: str, at: str) -> Taken | None:
+    """What was said when this very reading was written down; None where it was not yet."""
+    state = next((one for one in desk.store.history(record) if one.made.token == token), None)
+    if state is None:
+        return None
+    before, after = desk.reckoned(desk.store.state(record, state.number - 1)), desk.reckoned(state)
+    reading = reading_of(before.design, name=name, value=value, at=at, by=state.made.by, when=state.made.at[:10])
+    return Taken(state=state, reading=reading, lines=tuple(line.strip() for line in moved(before.design, after.design, before.show)))
+
+
+def planned_mm(design: Design, name: str) -> float:
+    """What an entry was to be before it was measured. [mm]"""
+    return design.ledger.planned.get(name, design.ledger[name])
+
+
+def far_mm(planned: float) -> float:
+    """How far from its plan a reading is questioned. [mm]"""
+    return max(FAR_MM, FAR_SHARE * abs(planned))
 
 
 def doubts_of(design: Design, name: str, value_mm: float, show: Show) -> Iterator[Doubt]:
@@ -125,9 +153,9 @@ def doubts_of(design: Design, name: str, value_mm: float, show: Show) -> Iterato
     show : callable
         Writes values in the job's units.
     """
-    planned = design.ledger[name]
+    planned = planned_mm(design, name)
     off = value_mm - planned
-    if abs(off) <= max(FAR_MM, FAR_SHARE * abs(planned)):
+    if abs(off) <= far_mm(planned):
         return
     said = f"{show(value_mm, 'mm')} was read, {show(planned, 'mm')} is due."
     for factor, words in ((INCH_MM, "inches written as millimetres"), (10.0, "centimetres written as millimetres")):
@@ -136,9 +164,10 @@ def doubts_of(design: Design, name: str, value_mm: float, show: Show) -> Iterato
                 turned = words if meant > value_mm else " written as ".join(reversed(words.split(" written as ")))
                 yield Doubt(code="other-unit", said=f"{said} Was it {turned}?", meant=show(meant, "mm"))
                 return
-    across = name.replace(".width", ".height") if ".width" in name else name.replace(".height", ".width")
-    if across != name and across in design.ledger and abs(value_mm - design.ledger[across]) <= NEAR_MM:
-        yield Doubt(code="swapped", said=f"{said} That is what {design.ledger.entries[across].label} should be. Width and height swapped?")
+    across = _across(name)
+    if across != name and across in design.ledger and abs(value_mm - planned_mm(design, across)) <= NEAR_MM:
+        swapped = "Long and short" if name.endswith((".long", ".short")) else "Width and height"
+        yield Doubt(code="swapped", said=f"{said} That is what {design.ledger.entries[across].label} should be. {swapped} swapped?")
         return
     inches = round(off / INCH_MM)
     if 1 <= abs(inches) <= 12 and abs(off - inches * INCH_MM) <= NEAR_MM:
@@ -146,3 +175,9 @@ def doubts_of(design: Design, name: str, value_mm: float, show: Show) -> Iterato
         yield Doubt(code="inch-slip", said=f"{said} A slip of {slip}?", meant=show(value_mm - inches * INCH_MM, "mm"))
         return
     yield Doubt(code="far-off", said=f"{said} That is {show(abs(off), 'mm')} away. Read it once more.")
+
+
+def _across(name: str) -> str:
+    """The entry of the other direction, or of the other pair; the name itself where there is none."""
+    pairs = ((".width", ".height"), (".height", ".width"), (".long", ".short"), (".short", ".long"))
+    return next((name.removesuffix(one) + other for one, other in pairs if name.endswith(one)), name)
