@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 TESTS = Path(__file__).parent
-FOLDERS = ("unit", "published", "properties", "oracles", "golden", "docs", "hostile", "store")
+FOLDERS = ("unit", "published", "properties", "oracles", "golden", "docs", "hostile", "store", "web", "browser")
 ALLOWED_SKIPS = ("needs Python 3.12: second cutting engine", "are POSIX")
 
 settings.register_profile("usual", deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow])
