@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from stat import S_ISDIR, S_ISREG
 from typing import Any, Final
@@ -140,6 +141,11 @@ def locate(text: str, *, file: str = "") -> MappingNode:
     >>> locate("screen: {aspect: 16:9}").get("screen").get("aspect").text
     '16:9'
     """
+    return _located(text, file)
+
+
+@lru_cache(maxsize=16)  # a form asks for the tree of one text several times; a tree never changes
+def _located(text: str, file: str) -> MappingNode:
     _check_lines(text, file=file)
     builder = _Builder(text, file=file)
     try:

@@ -122,7 +122,7 @@ def leaves(text: str) -> dict[str, str]:
     >>> leaves("gap: auto\nviewers: [{id: front}]")
     {'gap': 'auto', 'viewers[0].id': 'front'}
     """
-    return dict(_leaves(locate(text), ""))
+    return dict(_leaves(locate(text, file="job.yaml"), ""))
 
 
 def _leaves(node: Node, path: str) -> Iterator[tuple[str, str]]:
