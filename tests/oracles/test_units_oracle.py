@@ -11,7 +11,8 @@ from halfsilver.units.quantities import read_quantity
 REGISTRY = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
 INNER = {
     "length": "mm", "angle": "degree", "mass": "kg", "power": "W", "luminance": "cd/m**2", "illuminance": "lx", "temperature": "degC",
-    "colour-temperature": "K", "percent": "", "share": "", "area": "m**2", "flow": "liter/second", "density": "kg/m**3", "voltage": "V", "current": "A",
+    "colour-temperature": "K", "percent": "", "share": "", "area": "m**2", "flow": "liter/second", "density": "kg/m**3",
+    "voltage": "V", "current": "A",
     "linear-power": "W/m", "pitch": "1/m", "duration": "s",
 }  # fmt: skip
 THEIRS = {

@@ -16,7 +16,8 @@ from halfsilver.model.workshop import MeasuredScreen, WorkshopFile
 
 CLASSES = (Job, WorkshopFile, MeasuredScreen)
 SPECIAL = {"halfsilver": "job/1"}
-IN_RANGE = {("angle", 5.0): "1 deg", ("voltage", 60.0): "24 V", ("count", 18): "16", ("count", 14): "10", ("number", 0.73): "0.42"}  # where a narrow field does not take the usual example
+# Where a narrow field does not take the usual example.
+IN_RANGE = {("angle", 5.0): "1 deg", ("voltage", 60.0): "24 V", ("count", 18): "16", ("count", 14): "10", ("number", 0.73): "0.42"}
 
 
 def document(shape: Shape) -> Any:

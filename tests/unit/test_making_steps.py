@@ -345,7 +345,8 @@ def test_a_step_is_billed_at_its_own_rate() -> None:
 def test_the_earliest_finish_cannot_be_beaten() -> None:
     for _, known in every():
         planned = schedule(known)
-        # The bound is a longest way or all the work; one pair of hands may have to keep some of it apart: sawing that all comes before the finish.
+        # The bound is a longest way or all the work; one pair of hands may have to keep some of it apart: sawing that all comes
+        # before the finish.
         assert bound_min(known) - 1e-9 <= finish_min(planned) <= bound_min(known) + 90
         assert finish_min(schedule(known, day_min=480)) >= finish_min(planned) - 1e-9
 
