@@ -45,6 +45,20 @@ def test_luminous_value():
         assert colour_luminous(wavelength_nm=GRID.tolist(), values=spectrum.tolist()) == pytest.approx(expected, abs=1e-6)
 
 
+@pytest.mark.parametrize("step_nm", [1, 2, 2.5, 10])
+def test_luminous_value_on_other_grids(step_nm):
+    """The CIE's tables at every nanometre, as the package has them; between them straight."""
+    fine = np.arange(380, 781)
+    efficiency = science.SDS_LEFS["CIE 1924 Photopic Standard Observer"]
+    daylight = science.SDS_ILLUMINANTS["D65"].copy().align(science.SpectralShape(380, 780, 1))
+    weight = np.array([efficiency[nm] * daylight[nm] for nm in fine])
+    grid = np.arange(380, 780.1, step_nm)
+    values = 0.5 + 0.4 * np.sin(grid / 50)
+    here = np.interp(grid, fine, weight)
+    expected = float(here @ values / here.sum())
+    assert colour_luminous(wavelength_nm=grid.tolist(), values=values.tolist()) == pytest.approx(expected, abs=1e-5)
+
+
 def test_lab_and_difference():
     white = colour.xyz(standard.D65)
     one, two = RANDOM.uniform(0.001, 1, (2, 200, 3)) * white

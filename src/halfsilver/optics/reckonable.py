@@ -172,9 +172,12 @@ def _per_wavelength(name: str, value: Any, wavelengths: int) -> NDArray[np.float
 
 def _numbers(name: str, value: Any, *, axes: int = 1) -> NDArray[np.float64]:
     try:
-        found = np.atleast_1d(np.asarray(value, dtype=float))
-    except (TypeError, ValueError):
-        raise _refused(name, "must hold numbers") from None
+        given = np.asarray(value)
+    except ValueError:  # lists of several lengths
+        raise _refused(name, "must be a plain list of numbers") from None
+    if given.dtype.kind not in "iuf":
+        raise _refused(name, "must hold numbers")
+    found = np.atleast_1d(given.astype(float))
     if found.ndim > axes:
         raise _refused(name, "must be a plain list of numbers")
     if found.size == 0 or not np.all(np.isfinite(found)):
