@@ -18,6 +18,7 @@ from halfsilver.store.store import Store
 from halfsilver.store.values import ConflictError, Content, Kind, Made, NoSuchRecordError, State
 
 RECORD: Final = "workshop"
+BESIDE: Final = re.compile(r"spectra/[a-z0-9][a-z0-9_-]{0,59}\.csv|[a-z0-9][a-z0-9_-]{0,59}\.(edid|bin|hex)")
 NAME: Final = re.compile(r"(spectra/)?[a-z0-9][a-z0-9_-]{0,59}\.(csv|yaml|txt|edid|bin|hex)")
 
 
@@ -112,7 +113,7 @@ def with_file(store: Store, name: str, data: bytes, made: Made, *, cache: Path, 
     ConflictError
         If somebody changed the workshop in between.
     """
-    if not NAME.fullmatch(name):
+    if name not in FILES and not BESIDE.fullmatch(name):
         raise JobError([_bad_name(name)])
     head = store.head(RECORD)
     if head.number != based_on:
@@ -138,6 +139,6 @@ def _named(problem: Problem, folder: Path) -> Problem:
 
 def _bad_name(name: str) -> Problem:
     return Problem(
-        code="file-name", read=name[:60], allowed=f"A workshop holds {', '.join(FILES)}, and tables under spectra/.",
+        code="file-name", read=name[:60], allowed=f"A workshop holds {', '.join(FILES)}, tables under spectra/, and blocks of screens.",
         advice="Rename the file.",
     )  # fmt: skip

@@ -161,7 +161,7 @@ def take_up(request: Request, desk: AtDesk, form: Form, who: Who) -> Response:
     """A job from a file."""
     workshop = desk.shop().workshop
     upload = form.files.get("file")
-    if upload is None or not upload.data:
+    if upload is None:
         problem = Problem(code="file-missing", path="file", allowed="No file was chosen.", advice="Choose a job file, such as foyer.yaml.")
         return show(request, "new.html", _new_page(workshop, {}, (problem,)), status=422)
     name = plain_name(upload.name)
