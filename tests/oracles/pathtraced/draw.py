@@ -1,7 +1,7 @@
 """Path-traced reference of the ideal scene with two sheets, made with the general renderer ``mitsuba``; not part of the test run.
 
-    python -m venv /tmp/mi && /tmp/mi/bin/pip install mitsuba
-    nice /tmp/mi/bin/python tests/oracles/pathtraced/draw.py --passes 32
+    python -m venv elsewhere/traced && elsewhere/traced/bin/pip install mitsuba
+    nice elsewhere/traced/bin/python tests/oracles/pathtraced/draw.py --passes 32
 
 It takes half an hour on two processors and writes ``two_sheets.npz`` beside itself; ``test_optics_traced.py`` reads that. Each view is
 drawn in passes with seeds of their own, and the spread between the passes gives the standard errors that are kept.
