@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -24,6 +25,14 @@ def hang(words, **keys):
 
 def stand(base):
     return {"swap": ("kind: hung,", f"kind: standing, base: {base},")}
+
+
+def leaning(tilt):
+    return stand("{front: 500 mm, back: 400 mm}, tilt: " + tilt)
+
+
+def marked(words):
+    return lambda workshop: replace(workshop, glass={key: replace(kind, impact=words) for key, kind in workshop.glass.items()})
 
 
 def ground(words):
@@ -65,6 +74,7 @@ SIDES = [
     ("lift.team", {"swap": ("centre_height: 60 in, ", "")}, as_is, {NOT_RUN}),
     ("mount.fixings", {}, as_is, {CAUTION}),  # three studs behind 58 in
     ("mount.fixings", hang("fixings: {count: 4}"), as_is, {NOTE}),
+    ("mount.fixings", hang("fixings: {count: 3}"), as_is, {STOP}),  # named by whoever hangs it, not assumed
     ("mount.fixings", hang("fixings: {length: 1/2 in}"), as_is, {STOP}),  # as thick as the lining
     ("mount.fixings", ground("unknown"), as_is, {NOT_RUN}),
     ("mount.fixings", ground("masonry"), as_is, {NOT_RUN}),
@@ -88,10 +98,14 @@ SIDES = [
     ("mount.recess_bay", in_recess(", carries: sill", "ground: masonry"), as_is, set()),
     ("mount.tip", stand("{front: 500 mm, back: 220 mm}"), as_is, {STOP}),  # tan 10 deg x 1529 mm = 269.6 mm; 48.6 mm lie behind the centre
     ("mount.tip", stand("{front: 500 mm, back: 222 mm}"), as_is, {NOTE}),
+    # Leaning back 30 degrees, the middle of 36 in moves back by about half of that half height, 230 mm
+    ("mount.tip", leaning("0 deg"), as_is, {NOTE}),
+    ("mount.tip", leaning("30 deg"), as_is, {STOP}),
     ("mount.tip", {"swap": ("kind: hung", "kind: standing")}, as_is, {NOT_RUN}),
     ("mount.tip", {}, as_is, set()),
     ("frame.bottom_stick", {}, as_is, {NOTE}),
-    ("frame.bottom_stick", {"moulding": "slim-19", "batten": "9 mm"}, as_is, {CAUTION}),  # a body of 19 mm against 57: 27 times the sag
+    ("frame.bottom_stick", weighing(50), as_is, {CAUTION}),
+    ("frame.bottom_stick", {"moulding": "slim-19", "batten": "9 mm"}, as_is, {STOP}),  # a body of 19 mm against 57: 27 times the sag
     ("frame.bottom_stick", stand("{front: 1 m, back: 1 m}"), as_is, set()),
     ("frame.mitres", weighing(80), as_is, {NOTE}),  # two No. 8 screws hold 495 N: a load of 101 kg
     ("frame.mitres", weighing(95), as_is, {CAUTION}),
@@ -114,6 +128,7 @@ SIDES = [
     ("access.protrusion", {"gap": "33 mm", **centre("40 in")}, as_is, {NOTE}),  # lower edge at 22 in, below 27
     ("access.protrusion", {"gap": "33 mm", "swap": ("kind: hung", "kind: standing")}, as_is, set()),
     ("access.protrusion", {"swap": ("centre_height: 60 in, ", "")}, as_is, {NOT_RUN}),
+    ("access.protrusion", hang("tilt: 1 deg"), as_is, {CAUTION}),  # 870 mm x sin 1 deg are 15 mm more
     ("access.path", {}, as_is, set()),
     ("access.path", more("place: {path_width: 1016 mm}"), as_is, {NOTE}),  # 914.4 mm stay clear of 99.8
     ("access.path", more("place: {path_width: 1010 mm}"), as_is, {CAUTION}),
@@ -133,6 +148,10 @@ SIDES = [
     ("glazing.pane", {**centre("70 in"), "more": "place: {door_within: 25 in}"}, as_is, {CAUTION}),
     ("glazing.pane", {**centre("70 in"), "more": "place: {water_within: 60 in}"}, as_is, {STOP}),  # IBC 2406.4.5
     ("glazing.pane", {**centre("70 in"), "more": "place: {water_within: 61 in}"}, as_is, {CAUTION}),
+    ("glazing.pane", centre("32 in"), marked("ANSI Z97.1 B"), {STOP}),  # IBC 2406.2: Category II, or Class A
+    ("glazing.pane", centre("32 in"), marked("ANSI Z97.1 A"), {NOTE}),
+    ("glazing.pane", {**centre("70 in"), "more": "place: {water_within: 60 in}"}, marked("ANSI Z97.1 A"), {STOP}),
+    ("glazing.pane", {**centre("70 in"), "more": "place: {water_within: 60 in}"}, marked("16 CFR 1201 II"), {NOTE}),
     ("glazing.window", {"swap": ("centre_height: 60 in, ", "")}, as_is, {NOT_RUN}),
     ("glazing.window", {}, as_is, set()),
     ("view.size", seen("distance: 6 m"), as_is, {NOTE}),  # 752.5 mm high, eight heights are 6.02 m

@@ -159,6 +159,9 @@ SIDES = [
     ("damp.arrival", more("room: {temperature: 20 degC, humidity: 20 %}"), as_is, {NOTE}),
     ("damp.wet_room", more("room: {dampest: 75 %}"), as_is, set()),
     ("damp.wet_room", more("room: {dampest: 76 %}"), as_is, {STOP}),
+    ("damp.by_water", {}, as_is, set()),
+    ("damp.by_water", more("place: {water_within: 36 in}"), as_is, {STOP}),  # NEC 410.10(D): 3 ft [memory]
+    ("damp.by_water", more("place: {water_within: 37 in}"), as_is, {CAUTION}),
     # Wood Handbook Table 4-2 at 70 degF: 25 % 5.4, 30 % 6.2, 40 % 7.7, 45 % 8.5, 50 % 9.2 of moisture
     ("timber.glued", {}, head(air={"temperature": 21.1, "humidity": 0.32}), {NOTE}),
     ("timber.glued", {}, head(air={"temperature": 21.1, "humidity": 0.25}), {CAUTION}),

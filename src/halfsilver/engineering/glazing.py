@@ -205,6 +205,29 @@ def accepted_tests(*, door_or_wet: bool) -> tuple[str, ...]:
     return (CPSC_II,) if door_or_wet else (CPSC_II, ANSI_A)
 
 
+def mark_accepted(*, mark: str, door_or_wet: bool) -> bool:
+    """Whether what is marked on a pane names a test that a hazardous location asks for.
+
+    Parameters
+    ----------
+    mark : str
+        The marks, with semicolons between them; the words Class and Category may be left out.
+    door_or_wet : bool
+        As in `accepted_tests`.
+
+    Examples
+    --------
+    >>> mark_accepted(mark="ANSI Z97.1 A; 16 CFR 1201 II", door_or_wet=True), mark_accepted(mark="ANSI Z97.1 B", door_or_wet=False)
+    (True, False)
+    """
+    wanted = {_bare(test) for test in accepted_tests(door_or_wet=door_or_wet)}
+    return any(_bare(one) in wanted for one in mark.split(";"))
+
+
+def _bare(test: str) -> str:
+    return " ".join(word for word in test.casefold().split() if word not in ("class", "category"))
+
+
 @formula(
     name="glazing.cpsc_category", source="16 CFR 1201.2 and 1201.4", status="memory",
     validity="doors, storm doors, tub, shower and patio doors and enclosures only; for comparison elsewhere",

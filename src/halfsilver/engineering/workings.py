@@ -113,18 +113,30 @@ def hanging_workings(
             weakest(status, "practice"),
         ),
         _combined(pull=pull, shear=shear, permanent=permanent, lateral_load_n=lateral_load_n, assumed=assumed),
-        Working(
-            rule="mount.proof_load",
-            title="load the whole support is proved with",
-            given=given[:1],
-            formula="4 W, at least the weight of 4.5 kg; held 1 min",
-            result=mounting.proof_load_n(mass_kg=mass_kg),
-            unit="N",
-            source=mark_of(mounting.proof_load_n).source,
-            status=mark_of(mounting.proof_load_n).status,
-            confirms=ENGINEER,
-            assumptions=("a test of the finished support, not of one screw",),
-        ),
+        proof_working(mass_kg=mass_kg),
+    )
+
+
+def proof_working(*, mass_kg: float) -> Working:
+    """The load with which a finished support is proved.
+
+    Parameters
+    ----------
+    mass_kg : float
+        Mass of what hangs on it. [kg]
+    """
+    mark = mark_of(mounting.proof_load_n)
+    return Working(
+        rule="mount.proof_load",
+        title="load the whole support is proved with",
+        given=(Given(name="weight", symbol="W", value=mounting.weight_n(mass_kg=mass_kg), unit="N"),),
+        formula="4 W, at least the weight of 4.5 kg; held 1 min",
+        result=mounting.proof_load_n(mass_kg=mass_kg),
+        unit="N",
+        source=mark.source,
+        status=mark.status,
+        confirms=ENGINEER,
+        assumptions=("a test of the finished support, not of one screw",),
     )
 
 

@@ -6,7 +6,7 @@ power than one limited supply gives divides the run: in two halves that both beg
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
@@ -185,12 +185,17 @@ def fed(facts: Facts, ledger: Ledger, feed: FeedPoints) -> WiringPlan:
     lights, light = facts.job.lights, facts.light
     assert lights is not None
     corner = corner_of(facts)
-    power = strip_power_w(length_mm=ledger["strip.length"], power_w_per_m=light.power)
-    supply, number = _supply(facts, lights, light, power)
-    runs = _runs(run_of(corner), ledger, number)
+    divided = {number: _runs(run_of(corner), ledger, number) for number in (1, 2, 4)}
+    segment = ledger["strip.segment"]
+    loads = {
+        number: strip_power_w(length_mm=max(sum(counts) for _, counts in runs) * segment, power_w_per_m=light.power)
+        for number, runs in divided.items()
+    }
+    supply, number = _supply(facts, lights, light, loads)
+    runs = divided[number]
     lead = LEAD_MM if lights.lead is None else lights.lead
     furthest = lead + (_beyond_mm(ledger, feed) if number < 4 else ledger["outside.width"] + ledger["outside.height"])
-    largest = max(sum(counts) for _, counts in runs) * ledger["strip.segment"] * 1e-3 * light.power / light.voltage
+    largest = loads[number] / light.voltage
     gauge = lights.gauge or _gauge(current_a=largest, lead_mm=furthest, voltage_v=light.voltage)
     ohm = max(2 * furthest * 1e-6 * table8_ohm_per_km(gauge=_listed(gauge)), 1e-4)
     circuits = tuple(_circuit(light, ledger, sides, counts, feed, ohm) for sides, counts in runs)
@@ -210,19 +215,19 @@ def fed(facts: Facts, ledger: Ledger, feed: FeedPoints) -> WiringPlan:
     )
 
 
-def _supply(facts: Facts, lights: Lights, light: LightKind, power_w: float) -> tuple[Supply | None, int]:
-    """The supply of each circuit, and into how many circuits the strip is divided for it: one, two or four."""
+def _supply(facts: Facts, lights: Lights, light: LightKind, loads_w: Mapping[int, float]) -> tuple[Supply | None, int]:
+    """The supply of each circuit, and into how many circuits the strip is divided for it, from the largest load of each number."""
     supplies = facts.workshop.supplies
     if lights.supply is not None:
         named = pick(supplies, lights.supply, path="lights.supply", of="supplies")
-        return named, next((n for n in (1, 2, 4) if supply_rating_w(power_w=power_w / n) <= named.power), 4)
+        return named, next((n for n, load in loads_w.items() if supply_rating_w(power_w=load) <= named.power), 4)
     fitting = sorted((s for s in supplies.values() if abs(s.voltage - light.voltage) < 0.5), key=lambda s: (s.power, s.id))
     limited = [s for s in fitting if s.power <= CLASS_2_VA]
-    for number in (1, 2, 4):
+    for number, load in loads_w.items():
         for supply in limited:
-            if supply.power >= supply_rating_w(power_w=power_w / number):
+            if supply.power >= supply_rating_w(power_w=load):
                 return supply, number
-    return next((s for s in fitting if s.power >= supply_rating_w(power_w=power_w)), None), 1
+    return next((s for s in fitting if s.power >= supply_rating_w(power_w=loads_w[1])), None), 1
 
 
 def _runs(order: Sequence[str], ledger: Ledger, number: int) -> tuple[tuple[tuple[str, ...], tuple[int, ...]], ...]:

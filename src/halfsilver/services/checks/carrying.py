@@ -13,8 +13,10 @@ from halfsilver.engineering.working import Given, Limit, Working, mark_of, weake
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show, fine
 from halfsilver.making.fasteners import fasteners as fasteners_of
+from halfsilver.making.scope import has
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import CarriedBy, MountingKind, RecessCarries
+from halfsilver.model.making import Trade
 from halfsilver.services.checks.check import Check
 from halfsilver.services.checks.known import Assembly, assembly, frames, not_run, rough, timber_gravity
 from halfsilver.units.factors import MM_PER_INCH
@@ -49,18 +51,21 @@ def bottom_stick(design: Design, show: Show) -> Iterator[Check]:
     """Sag of the bottom stick that carries most, against what holds the edge of a pane."""
     if not hangs_by_its_frame(design):
         return
-    found = [_bent(design, which) for which in frames(design)]
-    worst = max(found, key=lambda one: one.use or 0.0)
+    found = {which: _bent(design, which) for which in frames(design)}
+    which, worst = max(found.items(), key=lambda one: one[1].use or 0.0)
+    slips = worst.result / sticks.CREEP > design.ledger[f"{which}.moulding.lip"]
     mark = mark_of(sticks.stick_deflection_mm)
     need = (worst.use or 0.0) ** (1 / 3) * next(one.value for one in worst.given if one.symbol == "h")
     cure = (
-        f": a body of {show(need, 'mm')} would do, or a steel bar under the stick, or the screen on its own mount (carried_by: "
-        "screen-mount)"
+        f": a body of {show(need, 'mm')} would do, or a steel bar under the stick"
+        f"{', or the screen on its own mount (carried_by: screen-mount)' if design.facts.job.screen else ''}"
+        f"{'. A pane that goes down so far comes out of the lip above it' if slips else ''}"
         if worst.holds is False else ""
     )  # fmt: skip
     yield Check(
         working=replace(worst, status=weakest(mark.status, "practice")),
-        also=tuple(found),
+        broken=Severity.STOP if slips else Severity.CAUTION,
+        also=tuple(found.values()),
         advice=f"{worst.title.capitalize()} sags by {fine(show, worst.result)} over the years, against {fine(show, worst.limit or 0.0)} to "
         f"which it still counts as holding the pane's edge{cure}. "
         "Corners and glue hold better than the two plain supports that were assumed.",
@@ -105,6 +110,16 @@ def mitres(design: Design, show: Show) -> Iterator[Check | Finding]:
     which, ledger = seat(design), design.ledger
     if not hangs_by_its_frame(design) or "plate.thickness" not in ledger:
         return
+    load = mounting.weight_n(mass_kg=resting(design, which).mass_kg + assembly(design, "", f"{which}-stick").mass_kg / 4)
+    pull = sticks.mitre_pull_n(load_n=load)
+    if not has(design, Trade.RETAINERS):
+        yield Finding(
+            rule="frame.mitres", source=mark_of(sticks.mitre_pull_n).source, status="derived", severity=Severity.NOT_RUN, value=pull,
+            unit="N",
+            advice=f"Not checked: the screws of the corner plates, which are not in the scope. Hung by its top, each lower mitre is pulled "
+            f"apart with {pull:.0f} N, and glue in a mitre counts as nothing: whoever fits the plates chooses screws that hold it.",
+        )  # fmt: skip
+        return
     screw = next((one for one in fasteners_of(design) if one.place == "screws through the plates"), None)
     item = design.facts.workshop.hardware.get(screw.id) if screw else None
     number = _number(item.diameter) if item else None
@@ -116,8 +131,6 @@ def mitres(design: Design, show: Show) -> Iterator[Check | Finding]:
         return
     moulding = design.facts.front_moulding if which == "front" else design.facts.rear_moulding
     gravity, thickness = timber_gravity(moulding.density), ledger["plate.thickness"]
-    load = mounting.weight_n(mass_kg=resting(design, which).mass_kg + assembly(design, "", f"{which}-stick").mass_kg / 4)
-    pull = sticks.mitre_pull_n(load_n=load)
     one = lateral.screw_lateral_n(
         number=number, thread_mm=item.length - thickness, specific_gravity=gravity, steel_side_mm=thickness
     ) * fasteners.duration_factor(duration="permanent")
@@ -204,8 +217,8 @@ def glue_joint(design: Design, show: Show) -> Iterator[Check]:
             assumptions=(f"No. {TIE_NUMBER} screws through the rear frame, 1 in into the front one", "glue counts as nothing"),
             confirms=MAKER,
         ),
-        advice=f"The front frame with its pane, {front.mass_kg:.1f} kg, hangs on the joint between the frames. {said}. Tie it with "
-        f"{enough} "
+        advice=f"The front frame with its pane, {front.mass_kg:.1f} kg, hangs on the joint between the frames. {said}. "
+        f"{'They are' if ties >= enough else f'Tie it with {enough}'} "
         f"No. {TIE_NUMBER} screws of about {show(length, 'mm')} from behind, at most {rough(design, show, TIE_SPACING_MM)} apart, "
         "their points stopping "
         "short of the face; joined by screws alone, without glue, the front pane can be replaced. Paint under the glue line fails.",

@@ -12,9 +12,11 @@ from halfsilver.model.finding import Finding, Severity
 from halfsilver.services.checks.check import Check
 from halfsilver.services.checks.known import Known, not_run, warmth
 from halfsilver.services.checks.seasons import Seasons, seasons
+from halfsilver.units.factors import MM_PER_INCH
 
 MOULD = 0.80  # relative humidity at a face above which mould may grow in weeks: ISO 13788 [memory]
 COLD_DEGC = 5.0  # the coldest that it meets on its way: assumed
+TUB_MM = 3 * 12 * MM_PER_INCH  # NEC 410.10(D) [memory]
 WET = 0.75  # a room damper than that for weeks is taken as a wet one; common practice
 PHYSICIST = "whoever answers for the wall, with a probe on it on a cold day"
 
@@ -138,4 +140,20 @@ def wet_room(design: Design, show: Show) -> Iterator[Finding]:
     )  # fmt: skip
 
 
-RULES: tuple[Callable[[Design, Show], Iterator[Check | Finding]], ...] = (wall, arrival, wet_room)
+def by_water(design: Design, show: Show) -> Iterator[Finding]:
+    """Mains and lights beside a tub, a shower or a pool: whoever decides on that is an electrician."""
+    job = design.facts.job
+    distance = job.place.water_within
+    if distance is None or (job.screen is None and job.lights is None):
+        return
+    near = distance <= TUB_MM
+    yield Finding(
+        rule="damp.by_water", source="NEC 410.10(D), 406.9(C) (from memory)", status="memory",
+        severity=Severity.STOP if near else Severity.CAUTION, value=distance, limit=TUB_MM, unit="mm",
+        advice=f"It is {show(distance, 'mm')} from the water's edge. Within {show(TUB_MM, 'mm')} of a tub or shower, up to 8 ft above "
+        "its rim, neither an outlet nor what hangs on a cord is allowed (from memory). Whether anything electrical may be there, how it is "
+        "enclosed and by what it is protected is for a licensed electrician; none of its parts is meant for splashing water.",
+    )  # fmt: skip
+
+
+RULES: tuple[Callable[[Design, Show], Iterator[Check | Finding]], ...] = (wall, arrival, wet_room, by_water)

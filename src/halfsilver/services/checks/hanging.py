@@ -9,13 +9,13 @@ from math import hypot
 from halfsilver.engineering import fasteners, lateral, mounting
 from halfsilver.engineering.holes import BAY_DEPTH_MM, stud_bay_mm
 from halfsilver.engineering.working import Given, Working, mark_of, weakest
-from halfsilver.engineering.workings import ENGINEER, hanging_workings, standing_workings
+from halfsilver.engineering.workings import ENGINEER, hanging_workings, proof_working, standing_workings
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import CarriedBy, Ground, MountingKind, RecessCarries
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import PRACTICE, Known, assembly, floor_to_edge_mm, known, not_run
+from halfsilver.services.checks.known import PRACTICE, Known, assembly, floor_to_edge_mm, known, leaned, not_run
 from halfsilver.units.factors import MM_PER_INCH, N_PER_LBF
 
 RAIL_MM = 2.0  # metal under the screw's head; assumed
@@ -28,13 +28,22 @@ RULE = "mount.fixings"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hung:
-    """How a piece hangs: mass, lever from the wall, height from the fixings to the lower contact. [kg, mm]"""
+    """How a piece hangs: mass, lever from the wall, height from the fixings to the lower contact. [kg, mm]
+
+    What had to be assumed stands as keys of the job, how it leans in words.
+    """
 
     mass_kg: float
     centre_from_wall_mm: float
     fixing_to_contact_mm: float
     fixings: Known
     assumed: tuple[str, ...]
+    lean: tuple[str, ...]
+
+    @property
+    def assumptions(self) -> tuple[str, ...]:
+        """For a working."""
+        return (*(f"assumed: {one}" for one in self.assumed), *self.lean)
 
     @property
     def lever(self) -> dict[str, float]:
@@ -50,17 +59,18 @@ def hung(design: Design) -> Hung:
     """How the piece hangs, with what had to be assumed."""
     job, ledger, whole = design.facts.job, design.ledger, assembly(design, "complete")
     fixings = job.mounting.fixings
-    below = known(fixings.below_top, 2 * MM_PER_INCH)
+    below, high = known(fixings.below_top, 2 * MM_PER_INCH), ledger["outside.height"]
     studs = known(fixings.studs, mounting.STUD_SPACING_MM)
     behind = mounting.studs_crossed(width_mm=ledger["outside.width"], spacing_mm=studs.value).least
     count = known(fixings.count, max(1, behind) if job.mounting.ground is Ground.STUD else 2)
     said = {"count": count, "below_top": below} | ({"studs": studs} if job.mounting.ground is Ground.STUD else {})
     return Hung(
         mass_kg=whole.mass_kg,
-        centre_from_wall_mm=max(ledger["outside.depth"] + whole.at_mm[2], 1.0),
-        fixing_to_contact_mm=max(ledger["outside.height"] - below.value, ledger["outside.height"] / 2),
+        centre_from_wall_mm=max(leaned(design, out_mm=ledger["outside.depth"] + whole.at_mm[2], up_mm=high / 2 + whole.at_mm[1])[0], 1.0),
+        fixing_to_contact_mm=leaned(design, out_mm=0.0, up_mm=max(high - below.value, high / 2))[1],
         fixings=count,
         assumed=tuple(f"mounting.fixings.{key}" for key, one in said.items() if one.assumed),
+        lean=("it leans forward, its lower edge against the wall",) if job.mounting.tilt else (),
     )
 
 
@@ -117,8 +127,9 @@ def _studs(design: Design, hangs: Hung, show: Show) -> Check:
         working=replace(
             worst, rule=RULE, title=f"fixings in studs: {worst.title}",
             status=weakest(worst.status, mark_of(lateral.screw_lateral_n).status),
-            assumptions=(*worst.assumptions, *(f"assumed: {one}" for one in assumed)),
+            assumptions=(*worst.assumptions, *(f"assumed: {one}" for one in assumed), *hangs.lean),
         ),
+        broken=Severity.CAUTION if hangs.fixings.assumed else Severity.STOP,
         also=found,
         advice=f"{int(hangs.fixings.value)} No. {int(number.value)} screws, {show(length.value, 'mm')} long, each in a stud: the hardest, "
         f"{worst.title}, comes to {worst.result:.0f} N against {worst.limit or 0.0:.0f} N.{cure}{shallow} {_from(assumed)}"
@@ -188,12 +199,13 @@ def _rated(design: Design, hangs: Hung) -> Iterator[Check | Finding]:
             limit_source="maker of the fixing, for this ground",
             status=weakest(mark.status, "practice"),
             assumptions=(
-                *(f"assumed: {one}" for one in hangs.assumed),
+                *hangs.assumptions,
                 "the load printed is an allowed one, not the one at which it breaks",
             ),
             confirms=ENGINEER,
         ),
         broken=Severity.STOP,
+        also=(proof_working(mass_kg=hangs.mass_kg),),
         advice=f"{words}Each of {count} fixings takes {load(count):.0f} N with a person pulling, against {rated:.0f} N printed by its maker"
         f"{'' if holds else f'; {enough} would carry it' if enough else '; choose a heavier kind'}. {_from(hangs.assumed)}"
         f"Prove the support with {proof:.0f} N ({proof / N_PER_LBF:.0f} lbf, four times the weight) for a minute.",
@@ -240,7 +252,8 @@ def recess(design: Design, show: Show) -> Iterator[Check | Finding]:
         return
     weight = mounting.weight_n(mass_kg=assembly(design, "complete").mass_kg)
     if mounting_.carried_by is CarriedBy.SCREEN_MOUNT:
-        yield from _screen_mount(design)
+        # With fixings named it was told by `on_the_wall`.
+        yield from () if mounting_.recess.carries is RecessCarries.FIXINGS else _screen_mount(design)
     elif mounting_.recess.carries is None:
         yield not_run(
             "mount.recess", what=f"what carries {weight:.0f} N in the recess", key="mounting.recess.carries", source=PRACTICE, unit="N",
@@ -319,22 +332,23 @@ def standing(design: Design, show: Show) -> Iterator[Check | Finding]:
             meanwhile="Without a foot it falls: give one, or tie it to the wall.",
         )  # fmt: skip
         return
-    _, y, z = assembly(design, "complete").at_mm
-    edge = floor_to_edge_mm(design) or 0.0
-    high = edge + ledger["outside.height"] / 2 + y
-    reach = min(base.front - z, ledger["outside.depth"] + z + base.back, ledger["outside.width"] / 2)
-    top = edge + ledger["outside.height"]
-    found = standing_workings(
-        mass_kg=assembly(design, "complete").mass_kg, base_mm=max(reach, 0.0), centre_height_mm=high, push_height_mm=min(PUSH_MM, top)
-    )
+    whole, edge, tall = assembly(design, "complete"), floor_to_edge_mm(design) or 0.0, ledger["outside.height"]
+    back, up = leaned(design, out_mm=-whole.at_mm[2], up_mm=tall / 2 + whole.at_mm[1])
+    high, push_at = edge + up, min(PUSH_MM, edge + leaned(design, out_mm=0.0, up_mm=tall)[1])
+    reach = min(base.front + back, ledger["outside.depth"] - back + base.back, ledger["outside.width"] / 2)
+    found = standing_workings(mass_kg=whole.mass_kg, base_mm=max(reach, 0.0), centre_height_mm=high, push_height_mm=push_at)
+    if job.mounting.tilt:
+        found = tuple(replace(one, assumptions=(*one.assumptions, "it leans back about its lower edge")) for one in found)
     worst = max(found, key=lambda one: one.use or 0.0)
-    need = max(mounting.tip_base_mm(centre_height_mm=high), reach * (worst.use or 1.0) if worst.rule == "mount.push" else 0.0)
+    pushed = mounting.push_level_n(mass_kg=whole.mass_kg) * push_at / mounting.weight_n(mass_kg=whole.mass_kg)
+    need = max(mounting.tip_base_mm(centre_height_mm=high), pushed)
     cure = "" if worst.holds is not False else f" It takes {show(need, 'mm')} from the plumb line to every edge, or a tie to the wall."
     yield Check(
         working=replace(worst, rule="mount.tip"),
         broken=Severity.STOP,
         also=found,
-        advice=f"Its centre of gravity is {show(high, 'mm')} up and {show(max(reach, 0.0), 'mm')} from the nearest edge of its "
+        advice=f"{f'Leaning back {job.mounting.tilt:g} degrees, its' if job.mounting.tilt else 'Its'} centre of gravity is "
+        f"{show(high, 'mm')} up and {show(max(reach, 0.0), 'mm')} from the nearest edge of its "
         "foot: it stands "
         f"at ten degrees from {show(mounting.tip_base_mm(centre_height_mm=high), 'mm')} on, and tips under {found[1].result:.0f} N against "
         f"{found[1].limit or 0.0:.0f} N.{cure} Where children are, tie it to the wall all the same.",

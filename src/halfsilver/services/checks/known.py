@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import cos, radians, sin
 
 from halfsilver.engineering.working import Given
 from halfsilver.layout.design import Design
@@ -71,11 +72,30 @@ def assembly(design: Design, name: str, *prefixes: str, leave: tuple[str, ...] =
     return together(name, wanted)
 
 
+def leaned(design: Design, *, out_mm: float, up_mm: float) -> tuple[float, float]:
+    """A point of a piece that leans about its lower edge: a hung one forward, a standing one back.
+
+    Parameters
+    ----------
+    design : Design
+        Tells how far it leans.
+    out_mm, up_mm : float
+        The point as if upright: level from the plane through that edge, in the direction of the lean, and above the edge. [mm]
+
+    Returns
+    -------
+    tuple of float
+        The same where it really is. [mm]
+    """
+    lean = radians(design.facts.job.mounting.tilt)
+    return out_mm * cos(lean) + up_mm * sin(lean), up_mm * cos(lean) - out_mm * sin(lean)
+
+
 def floor_to_edge_mm(design: Design) -> float | None:
     """Height of the outside's lower edge above the floor; None where the job does not say. [mm]"""
     mounting = design.facts.job.mounting
     if mounting.centre_height is not None:
-        return max(mounting.centre_height - design.ledger["outside.height"] / 2, 0.0)
+        return max(mounting.centre_height - leaned(design, out_mm=0.0, up_mm=design.ledger["outside.height"] / 2)[1], 0.0)
     if mounting.kind is MountingKind.STANDING:
         return mounting.base.height if mounting.base else 0.0
     return None

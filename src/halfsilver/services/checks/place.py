@@ -11,6 +11,7 @@ from halfsilver.engineering.glazing import (
     accepted_tests,
     beside_door_rule,
     cpsc_category,
+    mark_accepted,
     mirror_exception,
     pane_area_sq_ft,
     wet_rule,
@@ -23,7 +24,7 @@ from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import MountingKind, Visit
 from halfsilver.model.workshop import GlassKind, GlassMake
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import AUTHORITY, floor_to_edge_mm, known, not_run, panes
+from halfsilver.services.checks.known import AUTHORITY, floor_to_edge_mm, known, leaned, not_run, panes
 from halfsilver.units.factors import M2_PER_FT2
 
 ADVISER = "owner's accessibility consultant and local authority"
@@ -42,7 +43,8 @@ def protrusion(design: Design, show: Show) -> Iterator[Check | Finding]:
             "access.protrusion", what="how far it may stand out into a path", key="mounting.centre_height", source=mark.source, unit="mm"
         )
         return
-    depth, limit = ledger["outside.depth"], protrusion_limit_mm(bottom_edge_mm=edge)
+    depth = leaned(design, out_mm=ledger["outside.depth"], up_mm=ledger["outside.height"])[0]
+    limit = protrusion_limit_mm(bottom_edge_mm=edge)
     where = f"Its lower edge is {show(edge, 'mm')} above the floor and it stands out {show(depth, 'mm')}"
     said = (
         f"{where}: at this height there is no limit to how far it may stand out." if limit is None
@@ -163,11 +165,12 @@ def _pane(design: Design, which: str, edge: float | None) -> Check:
     hazardous = bool(door or wet or (rule and rule.applies))
     backed = mirror_exception(continuous_backing=True, cavity_behind=True)
     large = f", over the {LARGE_PANE_SQ_FT:g} of a large one" if area > LARGE_PANE_SQ_FT else ""
-    accepted = " or ".join(accepted_tests(door_or_wet=wet))
+    accepted, fit = " or ".join(accepted_tests(door_or_wet=wet)), mark_accepted(mark=glass.impact, door_or_wet=wet)
     mark = mark_of(window_rule)
     said = (
         f"The {which} pane has {area:.1f} sq ft ({area * M2_PER_FT2:.2f} m2){large}. {_told(rule, door, wet, accepted, walking.assumed)} "
         f"For comparison, in a door 16 CFR 1201 would ask Category {cpsc_category(area_sq_ft=area)} of it. {_meaning(glass, which)}"
+        f"{' That mark is not the one called for.' if hazardous and glass.impact and not fit else ''}"
         f"{'' if backed or which != 'front' else ' The exception for mirrors on a backing is not claimed: there is a cavity behind it.'}"
     )
     return Check(
@@ -183,7 +186,7 @@ def _pane(design: Design, which: str, edge: float | None) -> Check:
             ),
             formula="as a window if A > 9 sq ft, b < 18 in, b + h > 36 in and s <= 36 in: no plain glass there",
             result=area,
-            limit=None if glass.impact else 0.0 if hazardous else LARGE_PANE_SQ_FT,
+            limit=(None if fit else 0.0) if hazardous else None if glass.impact else LARGE_PANE_SQ_FT,
             unit="sq ft",
             source=f"{mark.source}; 16 CFR 1201 for comparison",
             status=weakest(mark.status, mark_of(beside_door_rule).status) if door else mark.status,
