@@ -8,21 +8,21 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Final
 
 from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.steps_sheet import time_text
 from halfsilver.documents.words import sentence
-from halfsilver.errors import JobError, Problem, QuantityError, StoreError
+from halfsilver.errors import JobError, Problem, QuantityError, RenderError, StoreError
 from halfsilver.making.steps.build import build_steps
 from halfsilver.model.job import Reading, Units
 from halfsilver.model.making import Checkpoint, Step
 from halfsilver.services.desk import Desk
 from halfsilver.services.desk_readings import MOST_TRIES, Taken, doubts_of, far_mm, planned_mm, take_reading
 from halfsilver.services.desk_reckoned import Reckoned
-from halfsilver.services.load import is_measurable
+from halfsilver.services.load import is_measurable, resolve
 from halfsilver.store.values import ConflictError, State
 from halfsilver.units.quantities import read_quantity
 
@@ -30,6 +30,7 @@ STEP, CHECKED = "step", "checked"
 DONE, OPEN = "done", "open again"
 RULE_MM: Final = 0.5  # what is read off a rule divided in millimetres
 FINE_MM: Final = 0.1  # what is read off a gauge
+ROOMS_MM: Final = ((128.0, 96.0), (205.0, 150.0))  # of paper: the smaller, the larger the lettering on the same screen
 FINE_LIMIT_MM: Final = 0.4  # a size that may be off by less is read with a gauge
 
 
@@ -173,7 +174,7 @@ def cards(desk: Desk, state: State) -> tuple[Card, ...]:
         If there is no design, or the labour table lacks an operation.
     """
     reckoned, marks = desk.reckoned(state), marks_of(desk.store.history(state.record))
-    steps = build_steps(reckoned.design)
+    steps, limits = build_steps(reckoned.design), _limits(reckoned)
     numbers = {step.id: number for number, step in enumerate(steps, start=1)}
     by_id = {step.id: step for step in steps}
     names = {part.id: part.name.partition(", mitred")[0] for part in reckoned.design.parts}
@@ -189,7 +190,7 @@ def cards(desk: Desk, state: State) -> tuple[Card, ...]:
         return Card(
             step=step, number=numbers[step.id], parts=sentence("; ".join(names.get(part, part) for part in step.parts)),
             work=time_text(step.work_min), wait=time_text(step.wait_min) if step.wait_min else "",
-            points=tuple(_point(reckoned, point, marks) for point in step.checkpoints), before=tuple(befores(step)),
+            points=tuple(_point(reckoned, point, limits, marks) for point in step.checkpoints), before=tuple(befores(step)),
             done=f"{made.at} {made.by}" if made else "",
         )  # fmt: skip
 
@@ -261,6 +262,47 @@ def compared(point: Point, value_mm: float, reckoned: Reckoned) -> str:
     return f"{said}, {within} {point.limit}." if point.limit else f"{said}."
 
 
+def drawing(reckoned: Reckoned, name: str) -> str:
+    """One drawing as SVG, with the largest lettering at which it can be drawn: it is read from an arm's length.
+
+    Raises
+    ------
+    KeyError
+        If the job has no such drawing.
+    """
+    known: dict[str, str] = reckoned.__dict__.setdefault("known bench drawings", {})
+    if name not in known:
+        known[name] = _drawn(reckoned, name)
+    return known[name]
+
+
+def _drawn(reckoned: Reckoned, name: str) -> str:
+    from halfsilver.documents.drawings import DRAWN_SCALES
+    from halfsilver.drawing.collide import overlaps
+    from halfsilver.drawing.fit import fitted
+    from halfsilver.drawing.svg import view_svg
+
+    for width_mm, height_mm in ROOMS_MM:
+        try:
+            view = fitted(reckoned.scenes[name], box=(0.0, 0.0, width_mm, height_mm), scales=DRAWN_SCALES)
+        except RenderError:
+            continue
+        if not overlaps(view):
+            return view_svg(view, margin_mm=2.0)
+    return reckoned.svg(name)
+
+
+def _limits(reckoned: Reckoned) -> Mapping[str, float]:
+    """How far off each size may be as planned, whatever was read: a reading is only as far off as its tape. [mm]"""
+    known: dict[str, float] | None = reckoned.__dict__.get("known limits")
+    if known is None:
+        loaded = reckoned.loaded
+        plan = resolve(replace(loaded, job=replace(loaded.job, measured=()))) if loaded.job.measured else reckoned.design
+        known = {point.entry: point.tolerance_mm for step in build_steps(plan) for point in step.checkpoints}
+        reckoned.__dict__["known limits"] = known
+    return known
+
+
 def _named(reckoned: Reckoned) -> set[str]:
     return {point.entry for step in build_steps(reckoned.design) for point in step.checkpoints}
 
@@ -269,25 +311,27 @@ def _noted(
     desk: Desk, record: str, what: str, words: str, *, by: str, token: str, needed: Callable[[State], bool] = lambda _: True
 ) -> State:
     """The job as it stands, once more, with a note: notes add up, so nobody has to choose between two of them."""
-    for _ in range(MOST_TRIES):
-        head = desk.head(record)
-        if not needed(head):
-            return head
-        try:
-            return desk.store.append(record, desk.store.content(head), desk.made(by, what, words, token=token), based_on=head.number)
-        except ConflictError:
-            continue
+    with desk.turn(record):
+        for _ in range(MOST_TRIES):
+            head = desk.head(record)
+            if not needed(head):
+                return head
+            try:
+                return desk.store.append(record, desk.store.content(head), desk.made(by, what, words, token=token), based_on=head.number)
+            except ConflictError:  # another program on the same store was quicker
+                continue
     raise StoreError("Too many changes come at once. This one was not written; send it again.")
 
 
-def _point(reckoned: Reckoned, point: Checkpoint, marks: Marks) -> Point:
-    ledger, rule = reckoned.design.ledger, _rule(reckoned, point)
+def _point(reckoned: Reckoned, point: Checkpoint, limits: Mapping[str, float], marks: Marks) -> Point:
+    ledger, limit_mm = reckoned.design.ledger, limits.get(point.entry, point.tolerance_mm)
+    rule = _rule(reckoned, limit_mm)
     known = point.entry in ledger
     due_mm = planned_mm(reckoned.design, point.entry) if known else point.expected_mm
     moves = known and is_measurable(ledger, point.entry)
     return Point(
-        name=point.entry, label=sentence(point.label), due=_shown(reckoned, rule, due_mm), limit=_limit(reckoned, rule, point.tolerance_mm),
-        due_mm=due_mm, limit_mm=point.tolerance_mm, far_mm=far_mm(due_mm), moves=moves, rule=rule,
+        name=point.entry, label=sentence(point.label), due=_shown(reckoned, rule, due_mm), limit=_limit(reckoned, rule, limit_mm),
+        due_mm=due_mm, limit_mm=limit_mm, far_mm=far_mm(due_mm), moves=moves, rule=rule,
         boxes=tuple(Box(place=place, kept=_kept(reckoned, point.entry, place, rule, marks)) for place in point.at or ("",)),
     )  # fmt: skip
 
@@ -314,9 +358,9 @@ def _is_gauge(reckoned: Reckoned, rule: Rule) -> bool:
     return rule.unit != reckoned.loaded.job.units.value
 
 
-def _rule(reckoned: Reckoned, point: Checkpoint) -> Rule:
+def _rule(reckoned: Reckoned, limit_mm: float) -> Rule:
     job = reckoned.loaded.job
-    if 0 < point.tolerance_mm < FINE_LIMIT_MM:
+    if 0 < limit_mm < FINE_LIMIT_MM:
         return Rule(unit="mm", step=FINE_MM)
     if job.units is Units.INCH:
         return Rule(unit="in", step=1 / job.fraction, parts=job.fraction)

@@ -135,8 +135,14 @@ def planned_mm(design: Design, name: str) -> float:
 
 
 def far_mm(planned: float) -> float:
-    """How far from its plan a reading is questioned. [mm]"""
-    return max(FAR_MM, FAR_SHARE * abs(planned))
+    """How far from its plan a reading is questioned. [mm]
+
+    Examples
+    --------
+    >>> far_mm(6.0), far_mm(300.0), far_mm(1200.0), far_mm(3000.0)
+    (2.0, 8.0, 12.0, 20.0)
+    """
+    return min(max(FAR_MM, FAR_SHARE * abs(planned)), max(NEAR_MM, SMALL_SHARE * abs(planned)), MOST_FAR_MM)
 
 
 def doubts_of(design: Design, name: str, value_mm: float, show: Show) -> Iterator[Doubt]:

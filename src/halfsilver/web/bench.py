@@ -16,7 +16,7 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from halfsilver.errors import HalfsilverError, Problem, StoreError
 from halfsilver.services.desk import Desk
-from halfsilver.services.desk_bench import Card, cards, compared, take, tick
+from halfsilver.services.desk_bench import Card, cards, compared, drawing, take, tick
 from halfsilver.services.desk_readings import Taken
 from halfsilver.store.values import State
 from halfsilver.web.forms import Form, Posted
@@ -114,6 +114,15 @@ def steps(request: Request, job: Job, desk: AtDesk) -> Response:
     return show(request, "bench_steps.html", StepsPart(job=job, cards=found, key=token_hex(16)))
 
 
+@router.get("/all/drawing/{name}.svg")
+def drawn(job: Job, desk: AtDesk, name: str) -> Response:
+    """One drawing, lettered for an arm's length."""
+    reckoned = desk.reckoned(job.state)
+    if name not in reckoned.scenes:
+        raise unknown("such drawing")
+    return Response(drawing(reckoned, name), media_type="image/svg+xml")
+
+
 @router.get("/{step}")
 def one(request: Request, job: Job, desk: AtDesk, step: str) -> Response:
     """One step."""
@@ -186,7 +195,7 @@ def _page(desk: Desk, job: JobHead, step: str, *, answer: Answer | None = None) 
     if card is None:
         raise unknown("such step of this job")
     reckoned = desk.reckoned(job.state)
-    picture = reckoned.svg(card.step.drawing) if card.step.drawing in reckoned.scenes else ""
+    picture = drawing(reckoned, card.step.drawing) if card.step.drawing in reckoned.scenes else ""
     return BenchPage(job=job, page="bench", cards=found, card=card, picture=picture, answer=answer, key=token_hex(16))
 
 

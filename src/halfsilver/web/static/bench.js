@@ -2,7 +2,7 @@
 import { Queue, box } from "./bench_queue.js";
 import { Readout, capital } from "./bench_readout.js";
 
-const BEAT_MS = 8_000;
+const BEAT_MS = 8_000, AHEAD_MS = 1_500;
 const bench = document.getElementById("bench");
 if (bench) begin();
 
@@ -10,7 +10,7 @@ function begin() {
   const job = bench.dataset.job, banner = document.getElementById("banner");
   const bar = document.getElementById("bench-bar"), place = document.getElementById("bench-card"), askedPlace = document.getElementById("bench-asked");
   const steps = new Map(), drawings = new Map();
-  let here = bench.dataset.step, number = Number(bench.dataset.number), moved = null, quiet = 0;
+  let here = bench.dataset.step, number = Number(bench.dataset.number), moved = null, quiet = 0, ahead = 0;
   bench.classList.add("live");
 
   const queue = new Queue(job, { changed, answered });
@@ -32,6 +32,14 @@ function begin() {
       steps.clear();
       for (const one of all.children) steps.set(one.dataset.step, { bar: one.querySelector(".bar").innerHTML, card: one.querySelector(".card").innerHTML });
       show(here, { still: true });
+      clearTimeout(ahead);
+      ahead = setTimeout(fetchAhead, AHEAD_MS);
+    } catch { /* no connection: the beat tells */ }
+  }
+
+  /** The drawings of the other steps, once nobody waits for anything: they are at hand then without a connection. */
+  async function fetchAhead() {
+    try {
       for (const { card } of [...steps.values()]) await drawing(/data-drawing="([^"]+)"/.exec(card)?.[1]);
     } catch { /* no connection: the beat tells */ }
   }
@@ -39,7 +47,7 @@ function begin() {
   async function drawing(name) {
     if (!name || drawings.has(name)) return drawings.get(name);
     const asked = number;
-    const answer = await fetch(`/jobs/${job}/sizes/drawing/${encodeURIComponent(name)}.svg`);
+    const answer = await fetch(`/jobs/${job}/bench/all/drawing/${encodeURIComponent(name)}.svg`);
     const text = answer.ok ? await answer.text() : "";
     if (asked === number && text) drawings.set(name, text);
     return text;
@@ -115,6 +123,7 @@ function begin() {
     paint();
     const count = queue.held.waiting.length, what = count === 1 ? "1 entry waits" : `${count} entries wait`;
     if (queue.away) {
+      readout.cut();
       banner.dataset.kind = "";
       banner.textContent = `No connection. Go on working: ${count ? `${what} on this tablet and` : "what you read"} will be sent when it is back.`;
       banner.hidden = false;
@@ -147,7 +156,7 @@ function begin() {
   function nextBox() {
     const boxes = [...place.querySelectorAll(".box")], last = boxes.findIndex((one) => box(pointOf(one)) === readout.box);
     const order = [...boxes.slice(last + 1), ...boxes.slice(0, Math.max(last, 0))];
-    const found = order.find((one) => !one.matches(".kept, .waits, .asks"));
+    const found = order.find((one) => !one.matches(".has, .waits, .asks"));
     return found ? pointOf(found) : null;
   }
 

@@ -101,7 +101,8 @@ export class Readout {
     place.setAttribute("aria-valuetext", this.text.value || "nothing yet");
     const off = found ? asMm(found.value, now.unit) - point.dueMm : 0;
     const beyond = point.limitMm > 0 && Math.abs(off) > point.limitMm + 0.05;
-    this.hint.className = !found ? "" : Math.abs(off) > point.farMm ? "far" : beyond ? "beyond" : "within";
+    const kind = !found ? "" : Math.abs(off) > point.farMm ? "far" : beyond ? "beyond" : "within";
+    this.hint.className = `readout-hint ${kind}`;
     const by = written(fromMm(Math.abs(off), now.unit), now), way = off > 0 ? "more" : "less";
     this.hint.textContent = !found ? (this.text.value ? "As you write it; the program reads it." : "\u00a0")
       : Math.abs(off) < 0.05 ? "as planned" : Math.abs(off) > point.farMm ? `${by} ${way} than planned: it will be questioned` : `${by} ${way} than planned${beyond ? `, beyond ${point.limit}` : ""}`;
@@ -155,7 +156,7 @@ export class Readout {
   keep() {
     const { point, now } = this, typed = this.text.value.trim();
     if (!typed) {
-      this.hint.className = "far";
+      this.hint.className = "readout-hint far";
       this.hint.textContent = "Nothing was read yet. Tap the rule where the tape reads.";
       return;
     }
@@ -169,11 +170,17 @@ export class Readout {
     this.last = box(item);
     this.title(`${item.label}${item.at ? `, ${item.at}` : ""}`, item.value);
     if (this.queue.away) this.waits();
-    else this.tell("On its way", ["It is being written down."], this.onward());
+    else this.tell("On its way", ["It is being written down."], this.onward(), "sent");
   }
 
   waits() {
     this.tell("It waits on this tablet", ["There is no connection. It is sent when the connection is back, once, in its order."], this.onward());
+  }
+
+  /** The connection broke while a reading was on its way. */
+  cut() {
+    const waits = this.queue.held.waiting.some((one) => one.key === this.sent);
+    if (this.dialog.open && !this.told.hidden && waits && this.told.dataset.stage === "sent") this.waits();
   }
 
   answered(item, answer) {
@@ -200,6 +207,7 @@ export class Readout {
       return button;
     }));
     this.told.className = `readout-told ${kind}`;
+    this.told.dataset.stage = kind === "sent" ? "sent" : "";
     this.told.replaceChildren(made("h3", heading), ...lines.map((line) => made("p", line)), ...(moved.length ? [made("h4", "What moved because of it"), list] : []), row);
     this.pick(true);
     row.querySelector("button")?.focus();
