@@ -76,7 +76,7 @@ class CaseBalance:
 
 
 def _root(function: Callable[[float], float], low: float, high: float) -> float:
-    """Where a rising function crosses zero, by false position (Illinois form); the nearer end if it does not."""
+    """Where a rising function crosses zero, by false position (Anderson and Bjorck); the nearer end if it does not."""
     at_low, at_high, side = function(low), function(high), 0
     if at_low >= 0 or at_high <= 0:
         return low if at_low >= 0 else high
@@ -87,14 +87,17 @@ def _root(function: Callable[[float], float], low: float, high: float) -> float:
         if abs(at_x) <= NEAR * reach or high - low <= NEAR:
             break
         if at_x < 0:
-            low, at_low = x, at_x
-            at_high = at_high / 2 if side < 0 else at_high
-            side = -1
+            at_high *= _lighter(at_x / at_low) if side < 0 else 1.0
+            low, at_low, side = x, at_x, -1
         else:
-            high, at_high = x, at_x
-            at_low = at_low / 2 if side > 0 else at_low
-            side = 1
+            at_low *= _lighter(at_x / at_high) if side > 0 else 1.0
+            high, at_high, side = x, at_x, 1
     return x
+
+
+def _lighter(left: float) -> float:
+    """Weight of an end that was kept twice, where the other's height fell to a share."""
+    return 1 - left if left < 1 else 0.5
 
 
 @formula(name="heat.wall_face", source="series of film, wall and film", status="derived", unit="degC")

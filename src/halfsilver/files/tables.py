@@ -10,9 +10,9 @@ import csv
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from itertools import pairwise
 from math import isfinite
+from pkgutil import get_data
 
 from halfsilver.errors import DataError
 
@@ -70,12 +70,13 @@ def load(name: str) -> Table:
     DataError
         If it is missing or malformed.
     """
-    place = files("halfsilver.data").joinpath(*f"{name}.csv".split("/"))
     try:
-        text = place.read_text(encoding="utf-8")
+        found = get_data("halfsilver.data", f"{name}.csv")
     except OSError:
-        raise DataError(f"The program's table {name} is missing.") from None
-    return parse(text, name=name)
+        found = None
+    if found is None:
+        raise DataError(f"The program's table {name} is missing.")
+    return parse(found.decode("utf-8"), name=name)
 
 
 def parse(text: str, *, name: str) -> Table:

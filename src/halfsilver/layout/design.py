@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -56,4 +54,7 @@ class Design:
             "parts": [(part.id, part.material, [round(size, 6) for size in part.size_mm], part.quantity) for part in self.parts],
             "layers": [(layer.part, round(layer.from_mm, 6), round(layer.to_mm, 6)) for layer in self.layers],
         }
+        import hashlib
+        import json
+
         return hashlib.sha256(json.dumps(told, sort_keys=True, separators=(",", ":")).encode()).hexdigest()

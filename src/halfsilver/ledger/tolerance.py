@@ -13,8 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
-from math import prod, sqrt
-from statistics import NormalDist
+from math import erfc, prod, sqrt
 
 from halfsilver.ledger.expression import Arithmetic, Call, Deviation, Expression, Extreme, Name, Number
 from halfsilver.ledger.ledger import Kind, Ledger
@@ -219,12 +218,14 @@ def _bound_below(ledger: Ledger, name: str, limit_mm: float) -> float:
     for branch in _spread_of(ledger, name):
         sigma = _rss(ledger, branch, limits) / 3
         mean = branch.value + sum(slope * _centre(ledger, limits[key]) for key, slope in branch.slopes.items())
-        total += NormalDist(mean, sigma).cdf(limit_mm) if sigma > 0 else float(mean < limit_mm)
+        total += erfc((mean - limit_mm) / (sigma * sqrt(2))) / 2 if sigma > 0 else float(mean < limit_mm)
     return min(total, 1.0)
 
 
 def _draws(ledger: Ledger, nodes: Sequence[Deviation], samples: int) -> Iterator[dict[str, float]]:
     """Deviations on the additive sequence of the generalised golden ratio (Roberts 2018; Kronecker sequence)."""
+    from statistics import NormalDist
+
     root = 2.0
     for _ in range(60):
         root = (1 + root) ** (1 / (len(nodes) + 1))

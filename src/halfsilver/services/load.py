@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
@@ -60,6 +59,8 @@ class Loaded:
     @property
     def digest(self) -> str:
         """Digest of the job file's text."""
+        import hashlib
+
         return hashlib.sha256(self.text.encode()).hexdigest()
 
 
