@@ -13,6 +13,7 @@ from browser_parts import Server, watched
 
 LEAST_PX = 55.5
 Tablet = Callable[[], Page]
+expect.set_options(timeout=20_000)  # what is sent again waits some seconds in between
 
 
 @pytest.fixture
@@ -38,9 +39,8 @@ def begun(page: Page, server: Server) -> str:
 
 def at_hand(page: Page, address: str) -> None:
     """Open a page of the bench and wait until every step is in the browser."""
-    with page.expect_response("**/bench/all/steps"):
-        page.goto(address)
-    page.wait_for_load_state("networkidle")
+    page.goto(address)
+    page.locator("#bench[data-at-hand]").wait_for()
 
 
 def kept(server: Server, what: str = "measured") -> list[str]:

@@ -156,7 +156,8 @@ def test_drawings_are_lettered_larger_than_on_the_desk(visitor: Visitor) -> None
     def wide(svg: str) -> float:
         return float(re.findall(r'viewBox="0 0 ([\d.]+)', svg)[0])
 
-    assert wide(drawing(reckoned, "front")) < wide(reckoned.svg("front"))
+    assert wide(drawing(reckoned, "front-glass")) < 0.6 * wide(reckoned.svg("front-glass"))
+    assert wide(drawing(reckoned, "front")) <= wide(reckoned.svg("front"))
 
 
 def test_only_own_forms_are_taken(visitor: Visitor) -> None:

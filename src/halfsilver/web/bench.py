@@ -60,7 +60,8 @@ class Answer:
         taken = self.taken
         return {
             "kept": self.is_kept, "number": taken.state.number if taken and taken.state else 0, "compared": self.compared,
-            "lines": list(taken.lines) if taken else [], "doubts": [{"said": d.said, "meant": d.meant} for d in taken.doubts] if taken else [],
+            "lines": list(taken.lines) if taken else [],
+            "doubts": [{"said": d.said, "meant": d.meant} for d in taken.doubts] if taken else [],
             "problems": [" ".join(part for part in (p.allowed, p.advice) if part) for p in self.problems],
         }  # fmt: skip
 
@@ -201,4 +202,3 @@ def _page(desk: Desk, job: JobHead, step: str, *, answer: Answer | None = None) 
 
 def _shown(request: Request, page: BenchPage, *, status: int = 200) -> Response:
     return show(request, "bench.html", page, status=status)
-

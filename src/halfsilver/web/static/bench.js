@@ -32,6 +32,7 @@ function begin() {
       steps.clear();
       for (const one of all.children) steps.set(one.dataset.step, { bar: one.querySelector(".bar").innerHTML, card: one.querySelector(".card").innerHTML });
       show(here, { still: true });
+      bench.dataset.atHand = String(steps.size);
       clearTimeout(ahead);
       ahead = setTimeout(fetchAhead, AHEAD_MS);
     } catch { /* no connection: the beat tells */ }
