@@ -103,7 +103,7 @@ def test_wood_screws_have_their_gauges_diameter(workshop: Workshop) -> None:
     """NDS 2018 Appendix L: No. 6 0.138 in, No. 8 0.164 in, No. 10 0.190 in."""
     gauges = {6: 0.138, 8: 0.164, 10: 0.190}
     screws = [thing for thing in workshop.hardware.values() if thing.use is HardwareUse.SCREW]
-    assert len(screws) == 3
+    assert len(screws) == 6
     for screw in screws:
         (gauge,) = re.findall(r"No\. ([0-9]+)", screw.name)
         assert screw.diameter == pytest.approx(gauges[int(gauge)] * 25.4), screw.id

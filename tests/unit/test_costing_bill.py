@@ -10,11 +10,12 @@ from typing import Any
 import pytest
 
 from halfsilver.costing.bill import bill, client_view
-from halfsilver.costing.fittings import supply_of
+from halfsilver.costing.wires import supply_of
 from halfsilver.files.workshop import read_workshop
 from halfsilver.layout.design import Design
-from halfsilver.making.fasteners import fasteners, pins_of
+from halfsilver.making.fasteners import fasteners, pins_of, ties_of
 from halfsilver.making.plan import cut_plan
+from halfsilver.making.steps.build import build_steps
 from halfsilver.model.bill import Bill, LineKind
 from halfsilver.model.job import Scope, Terms
 from halfsilver.model.making import Step, Trade
@@ -194,6 +195,7 @@ def test_no_screw_comes_through(name: str) -> None:
             "screws through the bars": "bar",
             "pins through the battens": "pin",
             "screws round the back panel": "panel",
+            "screws from the rear frame into the front one": "tie",
         }.get(one.place)
         if place:
             assert hardware[one.id].length <= design.ledger[f"screw.max.{place}"]
@@ -269,3 +271,55 @@ def test_packing_too_deep_for_the_battens_stock_comes_from_larger_timber() -> No
     parts = [replace(part, size_mm=(*part.size_mm[:2], 24.0)) if part.id.startswith("packing") else part for part in design.parts]
     groups = cut_plan(replace(design, parts=tuple(parts))).groups
     assert [group.material for group in groups if "packing-long" in group.piece_to_part] == ["batten-20"]
+
+
+def test_screws_tie_the_two_frames() -> None:
+    # Common practice: 5 in from each corner, 10 apart at most. By hand: 57 7/8 in leaves 47 7/8, five spaces; 35 1/8 leaves 25 1/8, three.
+    # NDS 2018 12.1.5: a wood screw counts from six diameters of penetration on, 0.98 in for a No. 8.
+    design = design_of()
+    tie = next(one for one in fasteners(design) if "rear frame" in one.place)
+    assert (ties_of(57.875 * 25.4), ties_of(35.125 * 25.4), ties_of(200.0), tie.count) == (6, 4, 2, 20)
+    length, ledger = design.facts.workshop.hardware[tie.id].length, design.ledger
+    bite = length - (ledger["rear.moulding.depth"] - ledger["rear.planed"]) - ledger["glue_line"]
+    assert 6 * 0.164 * 25.4 <= bite <= ledger["front.moulding.depth"] - 3.0
+    close = next(step for step in build_steps(design) if step.id == "close")
+    assert close.fasteners.startswith("20 × No. 8 wood screw, 2 1/4 in")
+    assert any("into the front one" in line.what and line.quantity == 20 for line in bill_of(design).lines)
+
+
+@pytest.mark.parametrize("scope", [Scope.FRAME_ONLY, Scope.GLASS_ONLY])
+def test_what_is_not_closed_here_is_tied_with_nothing(scope: Scope) -> None:
+    assert not any("rear frame" in one.place for one in fasteners(design_of(scope=scope)))
+
+
+def test_a_shop_without_screws_long_enough_is_told_what_ties_the_frames() -> None:
+    shop = read_workshop()
+    short = {name: item for name, item in shop.hardware.items() if item.use is not HardwareUse.SCREW or item.length < 50}
+    told = bill_of(design_of(workshop=replace(shop, hardware=short))).missing
+    assert any("into the front one: the catalogue has none that fits; 20 screws to be ordered" in one for one in told)
+
+
+def test_the_wiring_is_billed_from_its_plan() -> None:
+    # By hand: one lead of 2 m and three corner links of 0.15 m, from a roll of 10 m; 38.4 W at 24 V are 1.6 A, at most 80 % of a dimmer.
+    lines = {line.what: line for line in bill_of(design_of()).lines}
+    for words, count, total in (
+        ("Two-wire copper lead, 18 AWG, supply to strip", 1, "9.00"),
+        ("Two-pole plug and socket, up to 5 A, one in each lead", 1, "1.80"),
+        ("In-line holder with its slow fuse, up to 5 A, 2 A, one in each lead", 1, "2.60"),
+        ("Dimmer for 12 to 24 V, constant voltage, 6 A, one behind each supply", 1, "18.00"),
+    ):
+        assert (lines[words].quantity, lines[words].total) == (count, Decimal(total))
+    six = {line.what: line.quantity for line in bill_of(design_of(quantity=6)).lines}
+    assert six["Two-wire copper lead, 18 AWG, supply to strip"] == 2  # 14.7 m
+
+
+def test_an_undimmed_piece_has_no_dimmer_and_none_without_lights_any_wire() -> None:
+    assert not any("Dimmer" in line.what for line in bill_of(design_of(KIT)).lines)
+    bare = bill_of(design_of(scope=Scope.GLASS_ONLY)).lines
+    assert not any(word in line.what for line in bare for word in ("lead", "Dimmer", "fuse", "plug"))
+
+
+def test_plain_timber_is_billed_by_its_name() -> None:
+    whats = [line.what for line in bill_of(design_of()).lines]
+    assert any(what.startswith("Pine batten, 3/4 by 1 in,") for what in whats)
+    assert not any("batten stock" in what for what in whats)

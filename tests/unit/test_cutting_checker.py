@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 
+from halfsilver.errors import NoDesignError
 from halfsilver.making.cutting.checker import check
 from halfsilver.making.cutting.instance import Bar, BarPiece, FirstCut, LinearInstance, Pane, Sheet, SheetInstance, Trim
 from halfsilver.making.cutting.portfolio import solve
@@ -280,3 +281,14 @@ def test_stages_are_counted_along_the_tree(tree: Node, rules: dict[str, Any], fo
     solution = SheetSolution(instance="i", sheets=(SheetPlan(stock="s", tree=tree),))
     assert codes(instance, solution) == found
     assert codes(instance, listed(solution)) == set(), "one pane in a corner needs two cuts only"
+
+
+def test_a_piece_off_the_marks_is_told_as_that() -> None:
+    """Marks every 50: 150 is three of them, 170 lies between 150 and 200; neither is too long."""
+    pieces = (BarPiece(id="on", length=150, qty=1), BarPiece(id="off", length=170, qty=1))
+    instance = LinearInstance(id="i", stock=(Bar(id="strip", length=1000, cost=1),), pieces=pieces, increment=50)
+    with pytest.raises(NoDesignError, match="'off' cannot be cut at the marks: its length is no multiple of 50") as told:
+        solve(instance)
+    assert "150 and 200" in str(told.value)
+    with pytest.raises(NoDesignError, match="'long' fits no stock"):
+        solve(replace(instance, pieces=(BarPiece(id="long", length=1050, qty=1),)))

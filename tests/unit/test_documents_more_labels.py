@@ -14,6 +14,7 @@ from documents_cases import design, job, show_of, workshop
 from halfsilver.documents.labels import LabelGrid, labels_pdf, payload, pieces
 from halfsilver.errors import RenderError
 from halfsilver.layout.design import Design
+from halfsilver.making.fasteners import fasteners
 from halfsilver.making.plan import cut_plan
 from halfsilver.making.scope import made_parts
 from halfsilver.model.making import CutPlan
@@ -115,3 +116,11 @@ def test_the_same_bytes_each_time() -> None:
 
 def test_the_payload_is_plain() -> None:
     assert payload(job=JOB, revision=7, part="bar-top") == f"halfsilver:{JOB}/7/bar-top"
+
+
+def test_a_kit_has_a_label_for_each_bag() -> None:
+    kit, frame = design("kit"), design("foyer")
+    bags = {piece.part.id: (piece.mark, piece.holds) for piece in pieces(kit, plan("kit")) if piece.holds}
+    assert list(bags.values()) == [(one.place, f"{one.count} × {one.name}") for one in fasteners(kit)]
+    assert read_back(document("kit"))[f"halfsilver:{JOB}/2/bag-1"] == 1
+    assert not any(piece.holds for piece in pieces(frame, plan("foyer")))

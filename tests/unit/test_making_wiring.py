@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from halfsilver.costing.fittings import supply_of
+from halfsilver.costing.wires import supply_of
 from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.wiring_diagram import wiring_scene
 from halfsilver.drawing.scene import Text, flat
@@ -14,7 +14,7 @@ from halfsilver.engineering.ladder import solve_strip
 from halfsilver.errors import JobError
 from halfsilver.files.jobs import job_from_text
 from halfsilver.ledger.shown import shower
-from halfsilver.making.wiring import KINDS, choose_feed, fed, joints, lead_limit_a, run_of, strip_of, wiring_plan
+from halfsilver.making.wiring import KINDS, choose_feed, fed, joints, lead_limit_a, leads_mm, run_of, strip_of, wiring_plan
 from halfsilver.model.job import FeedPoints
 from halfsilver.services.decide import decided
 from jobs import shop
@@ -176,3 +176,15 @@ def test_the_diagram_prints_what_the_plan_says():
 def test_each_circuit_has_its_row():
     found = design(workshop=with_supplies(one=24.0))
     assert sum(word == "Supply" for word in words_of(found, FeedPoints.ONE_END)[1]) == 2
+
+
+def test_each_fed_joint_has_a_lead_and_each_linked_corner_a_piece():
+    """A run that goes all round ends where it begins, so only the far corner is further than the lead."""
+    for feed, near, far in (
+        (FeedPoints.ONE_END, 1, 0),
+        (FeedPoints.BOTH_ENDS, 2, 0),
+        (FeedPoints.OPPOSITE_CORNERS, 2, 1),
+        (FeedPoints.EACH_SIDE, 2, 3),
+    ):
+        plan = wiring_plan(design(LIGHTS.replace("one-end", feed.value)))
+        assert sorted(leads_mm(plan)) == sorted([150.0] * 3 + [plan.lead_mm] * near + [plan.furthest_mm] * far)

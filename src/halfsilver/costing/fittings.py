@@ -1,22 +1,21 @@
-"""Hardware by scope: plates, fasteners, pads, hangers and the supply of the lights; and what a piece uses up in glue and paint."""
+"""Hardware by scope: plates, fasteners, pads, hangers and what feeds the lights; and what a piece uses up in glue and paint."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
 
+from halfsilver.costing.buying import Found, bought, row_of
 from halfsilver.costing.price import line
 from halfsilver.costing.rules import whole_units
+from halfsilver.costing.wires import wiring_lines
 from halfsilver.layout.design import Design
 from halfsilver.making.fasteners import fasteners
 from halfsilver.making.scope import has, made_parts
-from halfsilver.making.wiring import wiring_plan
 from halfsilver.model.bill import BillLine, LineKind
 from halfsilver.model.job import MountingKind
 from halfsilver.model.making import Trade
-from halfsilver.model.workshop import HardwareUse, StockForm, StockSize, Supply
-
-Found = BillLine | str
+from halfsilver.model.workshop import HardwareUse
 
 
 def hardware_lines(design: Design) -> Iterator[Found]:
@@ -24,14 +23,14 @@ def hardware_lines(design: Design) -> Iterator[Found]:
     quantity = design.facts.job.quantity
     for part in made_parts(design):
         if part.id == "plate":
-            yield _bought(design, part.material, part.name, part.quantity * quantity)
+            yield bought(design, part.material, part.name, part.quantity * quantity)
     for fastener in fasteners(design):
         if not fastener.id:
             yield f"{fastener.place}: the catalogue has none that fits; {fastener.count} {fastener.name}"
             continue
-        yield _bought(design, fastener.id, f"{fastener.name}, {fastener.place}", fastener.count * quantity)
+        yield bought(design, fastener.id, f"{fastener.name}, {fastener.place}", fastener.count * quantity)
     yield from _pads(design)
-    yield from _supply(design)
+    yield from wiring_lines(design)
     if design.facts.job.mounting.kind is MountingKind.STANDING and has(design, Trade.RETAINERS):
         yield "feet or base, and the restraint against tipping: the catalogue has none; choose them and add their price"
 
@@ -48,7 +47,7 @@ def _pads(design: Design) -> Iterator[Found]:
     pad = next((item for item in design.facts.workshop.hardware.values() if item.use is HardwareUse.PAD), None)
     if not length or pad is None:
         return
-    row = _row(design, pad.id)
+    row = row_of(design, pad.id)
     if row is None or not row.length:
         yield f"{pad.name}: there is no price in the stock"
         return
@@ -63,26 +62,6 @@ def _spacer_mm(design: Design) -> float:
         return 0.0
     which = "rear" if "rear.glass.width" in design.ledger else "front"
     return 2 * (design.ledger[f"{which}.glass.width"] + design.ledger[f"{which}.glass.height"])
-
-
-def _supply(design: Design) -> Iterator[Found]:
-    if not has(design, Trade.LIGHTS) or not any(part.id == "strip" for part in design.parts):
-        return
-    found = supply_of(design)
-    if found is None:
-        yield f"supply of {design.facts.light.voltage:g} V: the catalogue has none"
-        return
-    supply, count = found
-    yield _bought(design, supply.id, supply.name, count * design.facts.job.quantity)
-
-
-def supply_of(design: Design) -> tuple[Supply, int] | None:
-    """The supply that the strip's wiring plans, and how many of it; None where the workshop has none that fits.
-
-    The strip counts at full power, whatever the dimmer is set to.
-    """
-    plan = wiring_plan(design)
-    return None if plan is None or plan.supply is None else (plan.supply, len(plan.circuits))
 
 
 def sundry_lines(design: Design) -> Iterator[BillLine]:
@@ -100,18 +79,3 @@ def packing_lines(design: Design) -> Iterator[BillLine]:
     face = ledger[f"{what}.width"] * ledger[f"{what}.height"] * 1e-6
     area = Decimal(repr(round(face * quantity, 3)))
     yield line("packing by area of the face", LineKind.PACKING, quantity=area, unit="m2", each=Decimal(prices.packing_area))
-
-
-def _bought(design: Design, item: str, words: str, count: int) -> Found:
-    row = _row(design, item)
-    if row is None:
-        return f"{words}: there is no price in the stock"
-    return line(words, LineKind.HARDWARE, quantity=Decimal(count), unit="each", each=Decimal(row.price))
-
-
-def _row(design: Design, item: str) -> StockSize | None:
-    rows = sorted(
-        (row for row in design.facts.workshop.stock.values() if row.of == item and not row.offcut and row.form is not StockForm.SHEET),
-        key=lambda row: (Decimal(row.price), row.id),
-    )
-    return rows[0] if rows else None

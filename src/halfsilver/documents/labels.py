@@ -18,9 +18,11 @@ from halfsilver.drawing.sheets import PAPERS
 from halfsilver.errors import RenderError
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
+from halfsilver.making.fasteners import fasteners
 from halfsilver.making.marks import piece_marks
 from halfsilver.making.scope import made_parts, trade_of
 from halfsilver.model.design import Part
+from halfsilver.model.job import Scope
 from halfsilver.model.making import CutGroup, CutPlan, Trade
 
 ADDRESS_MOST = 120
@@ -61,11 +63,15 @@ class LabelGrid:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """One thing that gets a label: the part it is of, what is written on it, and its length where it is cut from a bar. [mm]"""
+    """One thing that gets a label: the part it is of, what is written on it, and its length where it is cut from a bar. [mm]
+
+    ``holds`` tells what is in it, where it is a bag.
+    """
 
     part: Part
     mark: str
     length_mm: float | None = None
+    holds: str = ""
 
 
 def payload(*, job: str, revision: int, part: str, base_address: str = "") -> str:
@@ -83,7 +89,7 @@ def payload(*, job: str, revision: int, part: str, base_address: str = "") -> st
 
 
 def pieces(design: Design, plan: CutPlan) -> Iterator[Piece]:
-    """Every piece that the shop makes or buys, sticks by the side they become; a spare stick has no label."""
+    """Every piece that the shop makes or buys, sticks by the side they become, and a kit's bags; a spare stick has no label."""
     parts = {part.id: part for part in made_parts(design)}
     cut: set[str] = set()
     for group in plan.groups:
@@ -94,6 +100,15 @@ def pieces(design: Design, plan: CutPlan) -> Iterator[Piece]:
         count = part.quantity * design.facts.job.quantity
         if part.id not in cut:
             yield from (Piece(part=part, mark=part.name + (f", {k} of {count}" if count > 1 else "")) for k in range(1, count + 1))
+    if design.facts.job.scope is Scope.KIT:
+        yield from _bags(design)
+
+
+def _bags(design: Design) -> Iterator[Piece]:
+    """A bag for each kind and place of fasteners."""
+    for number, one in enumerate(fasteners(design), start=1):
+        bag = Part(id=f"bag-{number}", name=one.place, material=one.id, size_mm=(), mass_kg=0.0, at_mm=(0.0, 0.0, 0.0))
+        yield Piece(part=bag, mark=one.place, holds=f"{one.count * design.facts.job.quantity} × {one.name}")
 
 
 def _of_group(design: Design, group: CutGroup, parts: dict[str, Part]) -> Iterator[Piece]:
@@ -194,7 +209,9 @@ def _label(sizes: Sizes, piece: Piece, names: dict[str, str], grid: LabelGrid, *
 
 
 def _size(sizes: Sizes, piece: Piece) -> Sequence[str]:
-    """Size in two lines: a stick by its length and its section, a pane by its face and its thickness."""
+    """Size in two lines: a stick by its length and its section, a pane by its face and its thickness; a bag by what it holds."""
+    if piece.holds:
+        return (piece.holds,)
     shown = [sizes.show(size, "mm") for size in piece.part.size_mm]
     if piece.length_mm is not None:
         return sizes.show(piece.length_mm, "mm"), " × ".join(shown[1:])

@@ -192,6 +192,23 @@ def _planed(facts: Facts) -> Entry:
     return given("rear.planed", label, choice.value, Origin.DERIVED, reason=choice.reason, runner_up=choice.runner_up)
 
 
+def tie_entries(facts: Facts) -> Iterator[Entry]:
+    """Longest screw that ties the two frames, driven from the back at the middle of the narrower body; `screw.cover` is there already."""
+    front, rear = facts.front_profile, facts.rear_profile.planed(facts.planed_mm)
+    x_mm = min(front.body_mm, rear.body_mm) / 2
+    for name, label, profile in (("rear", "rear frame", rear), ("tie", "front frame", front)):
+        timber = profile.timber_from_back_mm(x_mm=x_mm)
+        source = f"profile at {x_mm:.1f} mm from the outer edge"
+        yield catalogue(f"screw.timber.{name}", f"timber of the {label} at the screws that tie the frames", timber, source)
+    yield target(
+        "screw.through.tie",
+        "what the screws that tie the frames pass first",
+        ref("screw.timber.rear") + ref("spacer_frame") + ref("glue_line"),
+    )
+    longest = ref("screw.through.tie") + ref("screw.timber.tie") - ref("screw.cover")
+    yield target("screw.max.tie", "longest screw that ties the frames", longest)
+
+
 def depth_entries(*, seat_depth: Operand | None = None) -> Iterator[Entry]:
     """Depths from the front face of a two-frame build, positive backwards.
 

@@ -40,6 +40,7 @@ def entries(facts: Facts) -> Iterator[Entry]:
     yield from cavity.depth_entries()
     yield from seat.pin_entries(facts)
     yield from panel_entries(facts)
+    yield from cavity.tie_entries(facts)
     yield from seat.wall_entries(facts)
     yield target("outside.depth", "outside depth", ref("depth.back") + ref("panel.thickness") + ref("wall.fixing"))
     yield target("stack.depth", "depth from the first layer to the last", ref("depth.back") + ref("panel.thickness"))

@@ -41,6 +41,7 @@ def entries(facts: Facts) -> Iterator[Entry]:
     yield from seat.offset_entries(facts, seat="rear")
     yield from seat.relief_entries(facts, seat="rear")
     yield from seat.seat_entries(facts, seat="rear", seat_profile=facts.rear_profile.planed(facts.planed_mm))
+    yield from cavity.tie_entries(facts)
     yield from seat.pin_entries(facts)
     yield from seat.depth_of_piece(facts)
     yield from seat.recess_entries(facts)

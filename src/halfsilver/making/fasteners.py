@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 
+from halfsilver.engineering.fasteners import least_penetration_mm
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import shower
 from halfsilver.making.scope import has, made_parts
@@ -16,6 +17,8 @@ from halfsilver.model.workshop import Hardware, HardwareUse
 PIN_END_MM = 25.4
 PIN_SPACING_MM = 330.2  # gives the usual five and four pins on a piece a metre and a half wide
 SCREWS = {"plate": 4, "bar": 4}
+TIE_END_MM = 127.0  # clear of mitre, corner plate and cable way
+TIE_SPACING_MM = 254.0
 PANEL_SPACING_MM = 200.0
 RAIL_FROM_KG = 10.0
 HANGERS = 2
@@ -47,9 +50,20 @@ def pins_of(length_mm: float) -> int:
     return 1 + max(1, ceil((length_mm - 2 * PIN_END_MM) / PIN_SPACING_MM - 1e-9))
 
 
+def ties_of(length_mm: float) -> int:
+    """Screws that tie two frames along one outer side: 5 in from either corner and at most 10 in apart, two at least. Common practice.
+
+    Examples
+    --------
+    >>> ties_of(1470.0), ties_of(892.2)
+    (6, 4)
+    """
+    return 1 + max(1, ceil((length_mm - 2 * TIE_END_MM) / TIE_SPACING_MM - 1e-9))
+
+
 def fasteners(design: Design) -> tuple[Fastener, ...]:
     """Fasteners of one piece, by scope."""
-    return tuple(one for one in (*_pins(design), *_screws(design), *_hangers(design)) if one.count)
+    return tuple(one for one in (*_pins(design), *_ties(design), *_screws(design), *_hangers(design)) if one.count)
 
 
 def _pins(design: Design) -> Iterator[Fastener]:
@@ -63,6 +77,20 @@ def _pins(design: Design) -> Iterator[Fastener]:
     pin = usual if usual and usual.length <= longest else _longest(design, HardwareUse.PIN, longest)
     told = _ordered(design, "pins", longest)
     yield _fastener(pin, "pins through the battens", count, "1 in from each end of a batten and at most 13 in apart", told)
+
+
+def _ties(design: Design) -> Iterator[Fastener]:
+    """Screws from the back through the rear frame into the front one; they bite at least as deep as counts."""
+    if "screw.max.tie" not in design.ledger or not (has(design, Trade.FRAME) and has(design, Trade.GLASS)):
+        return
+    ledger = design.ledger
+    room, through = ledger["screw.max.tie"], ledger["screw.through.tie"]
+    known = (item for item in design.facts.workshop.hardware.values() if item.use is HardwareUse.SCREW and item.length <= room)
+    deep = (item for item in known if item.length >= min(through + least_penetration_mm(diameter_mm=item.diameter), room))
+    count = 2 * sum(ties_of(ledger[f"outside.{d}"]) for d in ("width", "height"))
+    told = _ordered(design, "screws", room)
+    rule = "5 in from each corner and at most 10 in apart"
+    yield _fastener(max(deep, key=_length, default=None), "screws from the rear frame into the front one", count, rule, told)
 
 
 def _screws(design: Design) -> Iterator[Fastener]:
@@ -97,8 +125,8 @@ def _hangers(design: Design) -> Iterator[Fastener]:
         return
     each = 1 + max(1, ceil(hanger.length / HANGER_SPACING_MM))
     most = hanger.thickness + _timber(design) - design.facts.habits.screw_cover
-    screw = _longest(design, HardwareUse.SCREW, most)
-    rule = f"{each} in each, at most {HANGER_SPACING_MM:g} mm apart, as long as the timber allows"
+    screw = _stoutest(design, most)
+    rule = f"{each} in each, at most {HANGER_SPACING_MM:g} mm apart, as stout and as long as the timber allows"
     yield _fastener(screw, "screws through the hangers", HANGERS * each, rule, _ordered(design, "screws", most))
 
 
@@ -117,6 +145,12 @@ def _most(design: Design, place: str) -> float:
 def _longest(design: Design, use: HardwareUse, most_mm: float) -> Hardware | None:
     fitting = (item for item in design.facts.workshop.hardware.values() if item.use is use and 0 < item.length <= most_mm)
     return max(fitting, key=_length, default=None)
+
+
+def _stoutest(design: Design, most_mm: float) -> Hardware | None:
+    """The thickest screw, and of those the longest that does not come through."""
+    screws = (item for item in design.facts.workshop.hardware.values() if item.use is HardwareUse.SCREW and 0 < item.length <= most_mm)
+    return max(screws, key=lambda item: (item.diameter, *_length(item)), default=None)
 
 
 def _length(item: Hardware) -> tuple[float, str]:

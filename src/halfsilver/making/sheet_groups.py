@@ -8,7 +8,7 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import shower
 from halfsilver.making.cutting.instance import Pane, Sheet, SheetInstance
 from halfsilver.making.grid import PER_MM, UNIT, piece_units
-from halfsilver.making.stock import plain_rows, rows_of, sheets
+from halfsilver.making.stock import plain_name, plain_rows, rows_of, sheets
 from halfsilver.making.tasks import CutTask
 from halfsilver.model.design import Part
 from halfsilver.model.making import MissingStock
@@ -39,9 +39,9 @@ def glass_task(design: Design, material: str, parts: Sequence[Part]) -> Made:
 def board_task(design: Design, material: str, parts: Sequence[Part]) -> Made:
     """Backing and back panel: sawn, edge to edge."""
     rows = rows_of(design.facts.workshop, material, StockForm.SHEET) or _boards(design)
-    name = rows[0].of if rows else material
+    found, shop = rows[0].of if rows else material, design.facts.workshop
     return _task(
-        design, name, f"board {name}", rows, parts, kerf_mm=design.facts.workshop.allowances.kerf, min_strip_mm=0.0, rotate=True,
+        design, found, plain_name(shop, found, "board"), rows, parts, kerf_mm=shop.allowances.kerf, min_strip_mm=0.0, rotate=True,
         notes=("Sawn edge to edge.",),
     )  # fmt: skip
 

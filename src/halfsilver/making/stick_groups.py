@@ -8,7 +8,7 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import shower
 from halfsilver.making.cutting.instance import BarPiece, End, LinearInstance, MitreRule
 from halfsilver.making.grid import UNIT, mitre_kerf_units, piece_units, stock_units
-from halfsilver.making.stock import bars, plain_rows, rows_of
+from halfsilver.making.stock import bars, plain_name, plain_rows, rows_of
 from halfsilver.making.tasks import CutTask
 from halfsilver.model.design import Part
 from halfsilver.model.making import MissingStock
@@ -55,7 +55,9 @@ def section_task(design: Design, parts: Sequence[Part], end: End, what: str) -> 
     pieces, owner = _pieces(design, parts, end)
     rule = MitreRule(kerf=mitre_kerf_units(design.facts.workshop.allowances.kerf)) if end is End.MITRE else MitreRule()
     note = f"Ripped and planed to {_show(design)(width)} × {_show(design)(depth)} before it is cut to length."
-    return _task(design, found[0].of, f"plain timber {found[0].of}", found, pieces, owner, mitre=rule, notes=(note,))
+    return _task(
+        design, found[0].of, plain_name(design.facts.workshop, found[0].of, "plain timber"), found, pieces, owner, mitre=rule, notes=(note,)
+    )
 
 
 def batten_tasks(design: Design, battens: Sequence[Part], packing: Sequence[Part]) -> Iterator[Made]:
@@ -84,13 +86,13 @@ def batten_task(design: Design, parts: Sequence[Part], packing: Sequence[Part] =
     width, depth = parts[0].size_mm[1], parts[0].size_mm[2]
     every = rows_of(design.facts.workshop, material, StockForm.STICK)
     rows = tuple(row for row in _batten_rows(design, parts) if not packing or _holds(row, *packing[0].size_mm[1:]))
-    show = _show(design)
+    show, name = _show(design), plain_name(design.facts.workshop, material, "batten stock")
     if every and not rows:
         return MissingStock(
             material=material,
             parts=tuple(part.id for part in parts),
             rule="cutting.no_stock",
-            why=f"Battens of {show(width)} × {show(depth)} are larger than the section of {material}.",
+            why=f"Battens of {show(width)} × {show(depth)} are larger than the section of {name}.",
             advice="Choose another stock for the battens, or narrower battens.",
             value_mm=max(width, depth),
             limit_mm=max(max(row.width, row.height) for row in every),
@@ -98,7 +100,7 @@ def batten_task(design: Design, parts: Sequence[Part], packing: Sequence[Part] =
     pieces, owner = _pieces(design, [*parts, *packing], End.SQUARE)
     notes = [f"Ripped to {show(width)} × {show(depth)}; the short pair is measured after the long pair is in."]
     notes += [f"Packing ripped to {show(part.size_mm[1])} × {show(part.size_mm[2])}." for part in packing[:1]]
-    return _task(design, material, f"batten stock {material}", rows, pieces, owner, notes=tuple(notes))
+    return _task(design, material, name, rows, pieces, owner, notes=tuple(notes))
 
 
 def bar_task(design: Design, material: str, parts: Sequence[Part]) -> Made:

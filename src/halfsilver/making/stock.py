@@ -33,6 +33,12 @@ def plain_rows(workshop: Workshop, form: StockForm) -> tuple[StockSize, ...]:
     return tuple(row for row in workshop.stock.values() if row.form is form and is_plain(workshop, row))
 
 
+def plain_name(workshop: Workshop, material: str, otherwise: str) -> str:
+    """The name of plain timber or board as the stock tells it, else other words with its id."""
+    named = (row.name for row in workshop.stock.values() if row.of == material and row.name)
+    return next(named, f"{otherwise} {material}")
+
+
 def cents(price: str) -> int:
     """A price in whole cents, halves up.
 

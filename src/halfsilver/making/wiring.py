@@ -26,6 +26,7 @@ DIMMEST = 0.85  # of the brightest; common practice
 LEAD_MM = 2000.0
 LEAD_DROP = 0.03  # share of the voltage that a lead may lose; notes to NEC 210.19, advice [memory]
 GAUGES = (18, 16, 14, 12, 10)
+LINK_MM = 150.0  # of lead for each linked corner, ends included
 RAIL_MM = 0.07  # thickness of a rail's copper where nothing is known: 2 oz/ft2
 RAIL_SHARE = 0.4  # of the strip's width, each rail
 COPPER_OHM_MM = 1.7241e-5
@@ -136,6 +137,19 @@ def wiring_plan(design: Design) -> WiringPlan | None:
     if not is_lit(design.ledger):
         return None
     return fed(design.facts, design.ledger, feed_of(design.facts))
+
+
+def leads_mm(plan: WiringPlan) -> tuple[float, ...]:
+    """Length of each lead, and of the piece that links each corner, circuit by circuit. [mm]
+
+    A run begins at the feed corner, and one that goes all round ends there too; every other joint counts as the furthest.
+    """
+    found: list[float] = []
+    for circuit in plan.circuits:
+        near = {1: (0, sum(circuit.counts)), 2: (0,)}.get(len(plan.circuits), ())
+        found += [plan.lead_mm if joint in near else plan.furthest_mm for joint in circuit.feeds]
+        found += [LINK_MM] * (len(circuit.sides) - 1)
+    return tuple(found)
 
 
 def feed_of(facts: Facts) -> FeedPoints:

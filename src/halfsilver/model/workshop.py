@@ -163,11 +163,15 @@ class HardwareUse(Enum):
     PIN = "pin"
     PAD = "pad"
     HANGER = "hanger"
+    LEAD = "lead"
+    CONNECTOR = "connector"
+    FUSE = "fuse"
+    DIMMER = "dimmer"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hardware:
-    """Plates, bars, screws, pins, pads and hangers."""
+    """Plates, bars, screws, pins, pads and hangers; leads, connectors, fuses and dimmers of the lights."""
 
     id: str
     name: str
@@ -179,6 +183,8 @@ class Hardware:
     length: Length = told("of a screw or a pin", default=0.0)
     diameter: Length = told("of a screw or a pin", default=0.0)
     density: Density = told("mass per volume", default=7850.0)
+    gauge: Count = told("American gauge of a lead", default=0)
+    current: Annotated[float, Quantity("current", least=0.0, most=500.0)] = told("most current of a connector, fuse or dimmer", default=0.0)
 
 
 class StockForm(Enum):
@@ -205,6 +211,7 @@ class StockSize:
     offcut: bool = told("a leftover in the rack", default=False)
     quantity: Count = told("how many are there; 0: as many as wanted", default=0)
     density: Density = told("mass per volume of plain timber", default=500.0)
+    name: str = told("of plain timber or board, in words", default="")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -25,6 +25,11 @@ def unfitting(instance: LinearInstance) -> tuple[str, ...]:
     return tuple(piece.id for piece in instance.pieces if piece.qty and (piece.length > longest or piece.length % step))
 
 
+def off_the_marks(instance: LinearInstance) -> tuple[str, ...]:
+    """Ids of wanted pieces that are no whole number of marks long."""
+    return tuple(piece.id for piece in instance.pieces if piece.qty and instance.increment and piece.length % instance.increment)
+
+
 def linear_drafts(instance: LinearInstance, effort: Effort) -> Iterator[Draft]:
     """Plans of growing quality, the first one almost at once.
 

@@ -144,13 +144,24 @@ def _part(instance: Instance, names: set[str], used: Counter[str]) -> Instance:
 
 
 def _refuse(instance: Instance) -> None:
+    if isinstance(instance, LinearInstance) and (off := linear.off_the_marks(instance)):
+        worst = next(piece for piece in instance.pieces if piece.id == off[0])
+        step, low = instance.increment, worst.length // instance.increment * instance.increment
+        raise NoDesignError(
+            f"Piece {_names(off)} cannot be cut at the marks: its length is no multiple of {step}, the distance of the marks (increment).",
+            nearest=f"Next to {worst.length} are {low} and {low + step}." if low else f"Next to {worst.length} is {step}.",
+            advice="Make the piece a whole number of marks long, or change the increment.",
+        )  # fmt: skip
     unfitting = linear.unfitting(instance) if isinstance(instance, LinearInstance) else sheets.unfitting(instance)
     if unfitting:
-        names = ", ".join(repr(name) for name in unfitting[:5])
         raise NoDesignError(
-            f"Piece {names} fits no stock within trims, marks and narrowest strip.", nearest=_largest(instance),
+            f"Piece {_names(unfitting)} fits no stock within trims, marks and narrowest strip.", nearest=_largest(instance),
             advice="Add a larger stock size or change the piece.",
         )  # fmt: skip
+
+
+def _names(pieces: tuple[str, ...]) -> str:
+    return ", ".join(repr(name) for name in pieces[:5])
 
 
 def _largest(instance: Instance) -> str:

@@ -1,0 +1,74 @@
+"""What feeds the strip: supplies, leads, connectors, fuses and dimmers, each counted from the wiring plan by a stated rule.
+
+One lead for each joint that is fed, with one connector and one fuse; a dimmer for each supply where the lights are dimmed. Leads come from
+whole rolls; each linked corner takes a short piece of the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from halfsilver.costing.buying import Found, bought, row_of
+from halfsilver.costing.price import line
+from halfsilver.costing.rules import whole_units
+from halfsilver.engineering.supply import HEADROOM
+from halfsilver.layout.design import Design
+from halfsilver.making.scope import has
+from halfsilver.making.wiring import WiringPlan, leads_mm, wiring_plan
+from halfsilver.model.bill import LineKind
+from halfsilver.model.making import Trade
+from halfsilver.model.workshop import Hardware, HardwareUse, Supply
+
+
+def wiring_lines(design: Design) -> Iterator[Found]:
+    """Every line of the wiring where the lights are in the scope; as text what has no price or does not exist."""
+    plan = wiring_plan(design) if has(design, Trade.LIGHTS) and any(part.id == "strip" for part in design.parts) else None
+    if plan is None:
+        return
+    quantity, circuits = design.facts.job.quantity, len(plan.circuits)
+    if plan.supply is None:
+        yield f"supply of {plan.light.voltage:g} V: the catalogue has none"
+    else:
+        yield bought(design, plan.supply.id, plan.supply.name, circuits * quantity)
+    current_a = max(circuit.current_a for circuit in plan.circuits)
+    leads = sum(len(circuit.feeds) for circuit in plan.circuits)
+    yield _leads(design, plan)
+    yield _carrying(design, HardwareUse.CONNECTOR, current_a, leads * quantity, "one in each lead")
+    if plan.fuse_a is not None:
+        words = f"{plan.fuse_a:g} A, one in each lead"
+        yield _carrying(design, HardwareUse.FUSE, plan.fuse_a, leads * quantity, words)
+    lights = design.facts.job.lights
+    if lights is not None and lights.dim < 1:
+        yield _carrying(design, HardwareUse.DIMMER, current_a / HEADROOM, circuits * quantity, "one behind each supply")
+
+
+def supply_of(design: Design) -> tuple[Supply, int] | None:
+    """The supply that the strip's wiring plans, and how many of it; None where the workshop has none that fits.
+
+    The strip counts at full power, whatever the dimmer is set to.
+    """
+    plan = wiring_plan(design)
+    return None if plan is None or plan.supply is None else (plan.supply, len(plan.circuits))
+
+
+def _leads(design: Design, plan: WiringPlan) -> Found:
+    """Whole rolls of the planned gauge."""
+    hardware = design.facts.workshop.hardware.values()
+    lead = next((item for item in hardware if item.use is HardwareUse.LEAD and item.gauge == plan.gauge), None)
+    if lead is None:
+        return f"leads of {plan.gauge} AWG: the catalogue has none"
+    row = row_of(design, lead.id)
+    if row is None or not row.length:
+        return f"{lead.name}: there is no price in the stock"
+    rolls = whole_units(quantity=sum(leads_mm(plan)) * design.facts.job.quantity, unit=row.length)
+    return line(f"{lead.name}, supply to strip", LineKind.HARDWARE, quantity=Decimal(rolls), unit="roll", each=Decimal(row.price))
+
+
+def _carrying(design: Design, use: HardwareUse, current_a: float, count: int, words: str) -> Found:
+    """The smallest of a kind that carries a current."""
+    kinds = (item for item in design.facts.workshop.hardware.values() if item.use is use and item.current >= current_a - 1e-9)
+    found: Hardware | None = min(kinds, key=lambda item: (item.current, item.id), default=None)
+    if found is None:
+        return f"{use.value} for {current_a:.1f} A: the catalogue has none; {count}, {words}"
+    return bought(design, found.id, f"{found.name}, {words}", count)
