@@ -1,12 +1,14 @@
-"""What is checked of a part that is delivered alone, what is told once, and what the proof of a support is."""
+"""What is checked of a part that is delivered alone, what is told once, the proof of a support, and numbers that are put in as printed."""
 
 from __future__ import annotations
+
+import re
 
 import pytest
 
 from halfsilver.services.checks import run
-from unit.test_checks_loads_sides import as_is, ground, hang, in_recess, one
-from unit.test_checks_sides import NOT_RUN, finding_of, ran
+from unit.test_checks_loads_sides import as_is, ground, hang, in_recess, one, room
+from unit.test_checks_sides import HOT, NOT_RUN, NOTE, ROOM, finding_of, lights, ran, screen
 
 
 def delivered(scope, **keys):
@@ -60,3 +62,35 @@ def test_a_hung_piece_that_leans_pulls_harder():
     ]
     assert pulls == sorted(pulls)
     assert pulls[0] < pulls[-1] / 3  # half of 870 mm x sin 20 deg, 150 mm, beside 60 mm
+
+
+def printed(pattern, advice):
+    return re.search(pattern, advice)[1]
+
+
+def warm(case):
+    return {**screen(f"{HOT} 40 degC"), "more": f"{ROOM}\ncase: {{{case}}}"}
+
+
+def test_openings_and_fan_as_printed_keep_the_limit():
+    asked = one("heat.vent", warm("low: 10 cm2, apart: 700 mm")).finding.advice
+    for case in (f"low: {printed(r'([0-9.]+ sq in) .[0-9]+ cm2. free low', asked).replace(' sq in', ' in2')}, apart: 700 mm",
+                 f"low: {printed(r'([0-9]+ cm2). free low', asked)}, apart: 700 mm"):  # fmt: skip
+        assert one("heat.air", warm(case)).finding.severity is NOTE
+    fan = printed(r"moves ([0-9.]+) l/s", one("heat.vent", warm("low: 0 cm2")).finding.advice)
+    assert one("heat.air", warm(f"low: 0 cm2, fan: {fan} l/s")).finding.severity is NOTE
+
+
+@pytest.mark.parametrize("lux", [20, 33, 50, 80])
+def test_a_dimmer_set_as_printed_keeps_the_glare(lux):
+    share = printed(r"dim it to (\d+) %", one("view.glare", room(f"wall_light: {lux} lx")).finding.advice)
+    found = one("view.glare", room(f"wall_light: {lux} lx", **lights(f"dim: {int(share) / 100}"))).finding
+    assert found.value <= found.limit
+
+
+@pytest.mark.parametrize("fit", [1.0, 1.3, 1.6])
+def test_a_clearance_as_printed_is_enough(fit):
+    found = one("timber.clearance", {"fit_glass": f"{fit} mm"}).finding
+    more = float(printed(r"Ask for ([0-9.]+) in more", found.advice)) * 25.4
+    assert more >= -found.value
+    assert more - 0.03 < -found.value

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from math import ceil
 
 from halfsilver.engineering import running, vents
 from halfsilver.engineering.casework import CaseBalance, wall_heat_w
@@ -137,9 +138,10 @@ def _usual(design: Design, box: Casing) -> float | None:
     return less.air_degc if less else None
 
 
-def _area(design: Design, area_mm2: float) -> str:
-    metric = f"{area_mm2 / 100:.0f} cm2"
-    return f"{area_mm2 / MM2_PER_SQ_IN:.1f} sq in ({metric})" if design.facts.job.units is Units.INCH else metric
+def _area(design: Design, area_mm2: float, *, up: bool = False) -> str:
+    whole = ceil if up else round
+    metric = f"{whole(area_mm2 / 100)} cm2"
+    return f"{whole(10 * area_mm2 / MM2_PER_SQ_IN) / 10:.1f} sq in ({metric})" if design.facts.job.units is Units.INCH else metric
 
 
 def _openings(design: Design, box: Casing, limit: float) -> Check | Finding:
@@ -161,7 +163,7 @@ def _openings(design: Design, box: Casing, limit: float) -> Check | Finding:
     by = f"the walls{' and the fan' if there.fan_m3_s else ''}"
     said = (
         f"At the limit of {warmth(design, limit)} {by} carry {box.power_w - left:.0f} W of {box.power_w:.0f} W. The rest needs "
-        f"{_area(design, needed)} free low down and as much high up, or a fan that moves {1000 * flow:.1f} l/s "
+        f"{_area(design, needed, up=True)} free low down and as much high up, or a fan that moves {ceil(1e4 * flow) / 10:.1f} l/s "
         f"({vents.cubic_feet_per_minute(flow_m3_s=flow):.0f} cfm) as fitted; there are {_area(design, have)} each "
         f"({there.origin}). Mesh counts by its open share, 0.5 to 0.8. Low openings in the lower edge, high ones in the upper, "
         "neither into the other's stream (case.low, case.high, case.fan)."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from math import pi
+from math import floor, pi
 
 from halfsilver.engineering import glare as eyes
 from halfsilver.engineering import viewing
@@ -117,7 +117,7 @@ def glare(design: Design, show: Show) -> Iterator[Check | Finding]:
     worst = max(found, key=lambda name: found[name])
     share = eyes.dim_for_glare(rating=found[worst]) * job.lights.dim
     over = found[worst] > eyes.GLARE_LIMIT
-    cure = f"; dim it to {100 * share:.0f} %, diffuse it, or set it where only its repeats are seen" if over else ""
+    cure = f"; dim it to {floor(100 * share)} %, diffuse it, or set it where only its repeats are seen" if over else ""
     yield Check(
         working=Working(
             rule="view.glare",

@@ -10,13 +10,14 @@ from halfsilver.engineering.glass import expansion_mm
 from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
 from halfsilver.layout.design import Design
 from halfsilver.layout.frames import DIRECTIONS
-from halfsilver.ledger.shown import Show, fine
+from halfsilver.ledger.shown import Show, fine, in_inches
 from halfsilver.ledger.tolerance import tolerance
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.workshop import GlassMake
 from halfsilver.services.checks.check import Check
 from halfsilver.services.checks.known import PRACTICE, Known, frames, not_run, panes
 from halfsilver.services.checks.seasons import Seasons, across, in_range, seasons
+from halfsilver.units.factors import MM_PER_INCH
 
 MAKER = "maker of the frame, with a moisture meter"
 GLUE_PCT = (6.0, 8.5)  # timber of interiors when it is glued; common practice
@@ -158,7 +159,8 @@ def _clearance(design: Design, show: Show, which: str, rate: Known, year: Season
     }
     tight = min(DIRECTIONS, key=lambda d: left[d])
     short = -left[tight]
-    cure = f" Ask for {fine(show, short)} more (fit.glass), or close it in damper air." if short > 0 else ""
+    more = short + (0.0005 * MM_PER_INCH if in_inches(show) else 0.05)  # so that what is printed is never too little
+    cure = f" Ask for {fine(show, more)} more (fit.glass), or close it in damper air." if short > 0 else ""
     left_over = (
         f"{fine(show, left[tight])} is left" if short <= 0 else f"{fine(show, short)} is missing, and a pane that is squeezed cracks"
     )
