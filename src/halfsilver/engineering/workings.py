@@ -68,7 +68,7 @@ def hanging_workings(
     screw_given = (
         Given(name="gravity of the stud", symbol="G", value=stud_gravity, origin="NDS 2018 Table 12.3.3A"),
         Given(name="screw diameter", symbol="D", value=screw / MM_PER_INCH, unit="in", origin="ASME B18.6.1"),
-        Given(name="thread", symbol="p", value=thread_mm, unit="mm", origin="asked"),
+        Given(name="thread", symbol="p", value=thread_mm, unit="mm"),
     )
     assumed: tuple[str, ...] = (
         "every screw sits in the middle of a stud, in side grain",
@@ -151,7 +151,7 @@ def _combined(*, pull: float, shear: float, permanent: float, lateral_load_n: fl
             Given(name="pull", symbol="T", value=pull, unit="N"),
             Given(name="shear", symbol="S", value=shear, unit="N"),
             Given(name="allowable pull", symbol="W'p", value=permanent, unit="N"),
-            Given(name="allowable shear", symbol="Z'", value=lateral_load_n, unit="N", origin="asked"),
+            Given(name="allowable shear", symbol="Z'", value=lateral_load_n, unit="N"),
             Given(name="angle from the timber's surface", symbol="a", value=angle, unit="deg"),
         ),
         formula="sqrt(T^2 + S^2) <= W'p Z'/(W'p cos^2 a + Z' sin^2 a)",
