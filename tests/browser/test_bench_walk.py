@@ -13,7 +13,6 @@ from browser_parts import Server, watched
 
 LEAST_PX = 55.5
 Tablet = Callable[[], Page]
-expect.set_options(timeout=20_000)  # what is sent again waits some seconds in between
 
 
 @pytest.fixture

@@ -84,7 +84,7 @@ def test_a_restart_in_the_middle_of_a_form_loses_nothing(desk_page: Page, server
     expect(page.locator("#banner")).to_contain_text("cannot be reached")
     server.start()
     page.get_by_label("Client").fill("Somebody else altogether")
-    expect(page.locator("#banner")).to_be_hidden(timeout=20_000)
+    expect(page.locator("#banner")).to_be_hidden(timeout=60_000)
     page.get_by_role("button", name="Keep", exact=True).last.click()
     if page.get_by_role("heading", name="Once more, please").is_visible():
         page.get_by_role("button", name="Send it now").click()
