@@ -156,7 +156,9 @@ def test_the_page_draws_the_still(drawer: Drawer, pair: str, viewer: str, state:
 @pytest.mark.parametrize("state", ["on", "dark"])
 def test_without_lights_too(drawer: Drawer, state: str) -> None:
     inside = opening("mirrors", "side")
-    assert agree(still_of("mirrors", "side", state)[inside], drawer.draw("mirrors", "side", screen=float(state == "on"), lights=0.0)[inside])
+    assert agree(
+        still_of("mirrors", "side", state)[inside], drawer.draw("mirrors", "side", screen=float(state == "on"), lights=0.0)[inside]
+    )
 
 
 @pytest.mark.parametrize("state", ["lights", "dark"])
