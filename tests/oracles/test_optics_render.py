@@ -162,6 +162,30 @@ def test_a_bare_window_shows_the_squares_and_their_means():
     assert picture[:, :, 0].sum() * (2 * half / 600) ** 2 == pytest.approx(42 * 100**2, rel=2e-3)
 
 
+def test_one_sample_is_right_where_a_dark_square_meets_the_wall():
+    """The strip of the screen beside the wall must not take in the square that would come next; it is dark, its neighbour bright."""
+    scene = replace(
+        ASIDE, gap_mm=20.0, front=Ideal(T=0.5, R=0.48), rear=Ideal(T=0.3, R=0.68), wall=Wall(reflectance=0.5),
+        band=Band(from_rear_mm=(5.0, 5.0), radiance=(1.0, 1.0, 1.0)), screen=Screen(behind_mm=10.0, checker_mm=100.0, levels=(1.0, 0.05)),
+        camera=Camera(origin_mm=(0.0, 0.0, 2020.0), target_mm=(0.0, 0.0, 20.0), fov_x_deg=36.0),
+    )  # fmt: skip
+    mean, error = Walk(scene, 400_000, seed=5).block(140, 4, 4)
+    found = render_scene(scene, width_px=WIDTH, height_px=HEIGHT, samples=1)[4:8, 140:144].mean(axis=(0, 1))
+    assert np.all(np.abs(found - mean) < 4 * error + 0.03 * mean), (found, mean, error)
+    assert error.max() < 0.02 * mean.min()
+
+
+@pytest.mark.parametrize(("front_R", "rear_R", "behind_mm"), [(0.0, 0.0, 60.0), (0.6, 0.0, 90.0), (0.0, 0.5, 45.0)])
+def test_the_screen_is_seen_however_far_it_lies_behind_few_images(front_R: float, rear_R: float, behind_mm: float):
+    """Hand-worked: through a front sheet of T and a rear one of T comes T T, without echoes when one of them does not mirror."""
+    scene = replace(
+        ASIDE, gap_mm=20.0, front=Ideal(T=0.4, R=front_R), rear=Ideal(T=0.5, R=rear_R), wall=Wall(reflectance=0.5),
+        band=Band(from_rear_mm=(5.0, 5.0), radiance=(1.0, 1.0, 1.0)), screen=Screen(behind_mm=behind_mm, checker_mm=100.0, levels=(1.0, 1.0)),
+    )  # fmt: skip
+    middle = render_scene(scene, width_px=160, height_px=90)[40:50, 70:90]
+    np.testing.assert_allclose(middle, 0.4 * 0.5, rtol=1e-6)
+
+
 def test_bands_of_rows_and_threads_change_nothing():
     small = {"width_px": 160, "height_px": 90, "samples": 4}
     with ThreadPoolExecutor(2) as pool:

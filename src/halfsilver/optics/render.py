@@ -182,7 +182,7 @@ def _opening(scene: Scene, slopes: tuple[Real, Real], boxes: tuple[Real, ...]) -
 def _follow(scene: Scene, shaft: _Shaft, slope_x: Real, slope_y: Real, box_x: Real, box_y: Real) -> Light:
     """Light along rays through the opening."""
     gap, band, behind = scene.gap_mm, scene.band, scene.screen.behind_mm
-    end = gap * shaft.weight.size
+    end = gap * shaft.weight.size + behind
     near, at, far, wall, along = _wall_depths(scene, slope_x, slope_y, box_x, box_y, end)
     width = np.maximum(far - near, 1e-6)
     (lit_far, rest_far), (lit_near, rest_near) = (shaft.sums(one, gap, band.end_mm - band.start_mm) for one in (near + width, near))
@@ -191,12 +191,12 @@ def _follow(scene: Scene, shaft: _Shaft, slope_x: Real, slope_y: Real, box_x: Re
     height = np.where(order % 2 == 0, gap - part, part)
     found = shaft.light.at(wall, along, np.maximum(height, 0.0)) * ((rest_far - rest_near) / width)
     found.real += (lit_far - lit_near) / width
-    for back in range(ceil(behind / (2 * gap))):
+    for back in range(-1, ceil(behind / (2 * gap)) + 1):  # one more each way: a box may reach past its middle's
         crossing = (order - 1) // 2 - back
         start = (2 * crossing + 1) * gap
         share = (np.minimum(far, start + behind) - np.maximum(near, start)) / width
-        hit = np.flatnonzero((share > 0) & (crossing >= 0))
-        weight = np.minimum(share[hit], 1.0) * shaft.crossing[np.minimum(crossing[hit], shaft.crossing.size - 1)]
+        hit = np.flatnonzero((share > 0) & (crossing >= 0) & (crossing < shaft.crossing.size))
+        weight = np.minimum(share[hit], 1.0) * shaft.crossing[crossing[hit]]
         found[hit] += shaft.light.at(wall[hit], along[hit], np.clip(start[hit] - at[hit], -behind, -1e-9)) * weight
     found.imag += _screen(scene, shaft, slope_x, slope_y, box_x, box_y, far, width)
     return found
@@ -235,8 +235,8 @@ def _screen(scene: Scene, shaft: _Shaft, slope_x: Real, slope_y: Real, box_x: Re
             found += share * mean
             continue
         away = eye_z - gap + depth
-        columns = _square_wave(eye_x + scene.width_mm / 2 + slope_x * away, box_x * away, scene.screen.checker_mm)
-        lines = _square_wave(eye_y + scene.height_mm / 2 + slope_y * away, box_y * away, scene.screen.checker_mm)
+        columns = _square_wave(eye_x + scene.width_mm / 2 + slope_x * away, box_x * away, scene.screen.checker_mm, scene.width_mm)
+        lines = _square_wave(eye_y + scene.height_mm / 2 + slope_y * away, box_y * away, scene.screen.checker_mm, scene.height_mm)
         found += share * (mean + swing * columns * lines)
     return found
 
@@ -250,9 +250,11 @@ def _sharp_echoes(scene: Scene) -> int:
     return ceil(log(floor) / log(loop)) if loop < 1 else MOST_IMAGES
 
 
-def _square_wave(place: Real, half: Real, square: float) -> Real:
-    """Mean over place +- half of a wave that is 1 on the first square, -1 on the second and so on."""
-    return (_ramp((place + half) / square) - _ramp((place - half) / square)) * (square / (2 * half))
+def _square_wave(place: Real, half: Real, square: float, size: float) -> Real:
+    """Mean over place +- half of a wave that is 1 on the first square, -1 on the second and so on, as far as the screen goes."""
+    end, start = np.minimum(place + half, size), np.maximum(place - half, 0.0)
+    length = np.maximum(end - start, 1e-6)
+    return (_ramp((start + length) / square) - _ramp(start / square)) * (square / length)
 
 
 def _ramp(place: Real) -> Real:

@@ -24,8 +24,9 @@ Real = NDArray[np.float64]
 Light = NDArray[np.complex128]
 Whole = NDArray[np.intp]
 
-ALONG, UP = 33, 9  # points of the table along a wall, and up each of its three zones
-COARSE = 4  # every so many points of it are gathered from
+ALONG, UP = 65, 9  # points of the table along a wall, and up each of its three zones
+THIN = 2  # of those along a wall, every so many pass light on to other walls
+COARSE = 4  # every so many points of that thinner table are gathered from
 MOST_SQUARES = 600
 DIRECTIONS = 233  # a Fibonacci number, and 144 the one before it
 MOST_BOUNCES, LEAST_BOUNCE = 60, 1e-4
@@ -67,26 +68,30 @@ def walls(scene: Scene) -> Walls:
         passed, last = _transfer(scene), total
         for _ in range(MOST_BOUNCES):
             # The two fields as two columns: a real matrix on complex numbers would first be made complex itself.
-            light = passed @ np.ascontiguousarray(last).reshape(-1, 1).view(float)
-            last = _spread(np.ascontiguousarray(light).view(complex).reshape(4, 3, _few(UP), _few(ALONG))) * given
+            light = passed @ np.ascontiguousarray(last[..., ::THIN]).reshape(-1, 1).view(float)
+            last = _spread(np.ascontiguousarray(light).view(complex).reshape(4, 3, _few(UP), _few(_thin()))) * given
             total = total + last
             if np.abs(last).sum() < LEAST_BOUNCE * np.abs(total).sum():
                 break
     return Walls(scene=scene, radiance=total)
 
 
-def _few(count: int) -> int:
-    return (count - 1) // COARSE + 1
+def _few(count: int, every: int = COARSE) -> int:
+    return (count - 1) // every + 1
 
 
-def _cell(scene: Scene, wall: Whole, along: Real, height: Real) -> tuple[Whole, Real, Real]:
-    """Lower left corner in the flat table of the cell that holds each point, and how far up and along the cell it lies."""
+def _thin() -> int:
+    return _few(ALONG, THIN)
+
+
+def _cell(scene: Scene, wall: Whole, along: Real, height: Real, points: int = ALONG) -> tuple[Whole, Real, Real]:
+    """Lower left corner in a flat table of so many points along each wall of the cell that holds each point, and how far up and along."""
     low, high = zones(scene)
     zone: Whole = (height >= 0).astype(np.intp) + (height >= (scene.band.start_mm + scene.band.end_mm) / 2)
     length = np.array([scene.height_mm, scene.height_mm, scene.width_mm, scene.width_mm])
     up, up_part = _place((height - low[zone]) * (1 / (high - low))[zone], UP)
-    side, side_part = _place(along * (1 / length)[wall] + 0.5, ALONG)
-    corner: Whole = ((wall * 3 + zone) * UP + up) * ALONG + side
+    side, side_part = _place(along * (1 / length)[wall] + 0.5, points)
+    corner: Whole = ((wall * 3 + zone) * UP + up) * points + side
     return corner, up_part, side_part
 
 
@@ -250,16 +255,16 @@ def _squares(scene: Scene, wall: int) -> tuple[Real, Real, Real]:
 
 
 def _transfer(scene: Scene) -> Real:
-    """Illuminance of the coarse points as a matrix on the radiance of the whole table."""
+    """Illuminance of the coarse points as a matrix on the radiance of the thinner table."""
     normal, sideways, upward = _directions()
-    wall, zone, row, column = (one.reshape(-1, 1) for one in np.indices((4, 3, _few(UP), _few(ALONG))))
-    up, side = _points(UP)[COARSE * row], _points(ALONG)[COARSE * column]
+    wall, zone, row, column = (one.reshape(-1, 1) for one in np.indices((4, 3, _few(UP), _few(_thin()))))
+    up, side = _points(UP)[COARSE * row], _points(_thin())[COARSE * column]
     low, high = zones(scene)
     height = low[zone] + (high - low)[zone] * up
     x, y, right, top = _launched(scene, wall, side, normal, sideways)
     slope_x, slope_y = right / np.abs(upward), top / np.abs(upward)
     point = np.arange(wall.size)[:, None]
-    size = 12 * UP * ALONG
+    size = 12 * UP * _thin()
     hits = []
     for chosen, follow in ((zone > 0, _between), (zone == 0, _behind)):
         for rising in (False, True):
@@ -267,7 +272,7 @@ def _transfer(scene: Scene) -> Real:
             start = [np.broadcast_to(one, take.shape)[take] for one in (x, y, slope_x, slope_y, height)]
             rows = np.broadcast_to(point, take.shape)[take]
             for struck_wall, along, place, weight in follow(scene, rising, *start):
-                corner, *parts = _cell(scene, struck_wall, along, place)
+                corner, *parts = _cell(scene, struck_wall, along, place, _thin())
                 hits.append((rows * size + corner, *parts, weight))
     return _summed(*map(np.concatenate, zip(*hits, strict=True)), size=wall.size * size).reshape(-1, size) * (np.pi / DIRECTIONS)
 
@@ -275,7 +280,7 @@ def _transfer(scene: Scene) -> Real:
 def _summed(corner: Whole, up: Real, side: Real, weight: Real, *, size: int) -> Real:
     """Weights of all hits gathered in a flat table, each shared between the four corners of its cell."""
     found = np.zeros(size)
-    for step, share in ((0, (1 - up) * (1 - side)), (1, (1 - up) * side), (ALONG, up * (1 - side)), (ALONG + 1, up * side)):
+    for step, share in ((0, (1 - up) * (1 - side)), (1, (1 - up) * side), (_thin(), up * (1 - side)), (_thin() + 1, up * side)):
         found += np.bincount(corner + step, weights=weight * share, minlength=size)
     return found
 
@@ -362,8 +367,8 @@ def _take(weights: Real, index: Whole) -> Real:
 def _spread(coarse: Light) -> Light:
     """Coarse values straight between their points, onto the whole table."""
     found = coarse
-    for axis, count in ((2, UP), (3, ALONG)):
-        place = np.arange(count) / COARSE
+    for axis, count, every in ((2, UP, COARSE), (3, ALONG, COARSE * THIN)):
+        place = np.arange(count) / every
         low = np.minimum(place.astype(int), found.shape[axis] - 2)
         part = (place - low).reshape([-1 if i == axis else 1 for i in range(4)])
         found = np.take(found, low, axis) * (1 - part) + np.take(found, low + 1, axis) * part
