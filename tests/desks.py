@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import re
 from collections.abc import Iterator, Mapping
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -34,7 +35,8 @@ class InProcess(BaseTransport):
         self.app = app
 
     def handle_request(self, request: Request) -> Response:
-        return asyncio.run(self._answer(request))
+        with ThreadPoolExecutor(1) as aside:  # a browser's fixture may keep a loop of its own in this thread
+            return aside.submit(lambda: asyncio.run(self._answer(request))).result()
 
     async def _answer(self, request: Request) -> Response:
         url = request.url

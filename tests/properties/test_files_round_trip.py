@@ -44,7 +44,8 @@ def leaves(leaf: Leaf) -> st.SearchStrategy[Any]:
     if kind == "fraction":
         return st.sampled_from([2, 4, 8, 16, 32, 64])
     if kind == "count":
-        return st.integers(1, 500)
+        least, most = (quantity.least, quantity.most) if quantity else (None, None)
+        return st.integers(int(least or 1), int(most or 500))
     if quantity is not None:
         return floats(quantity.least, quantity.most)
     return TEXTS.map(str.strip)

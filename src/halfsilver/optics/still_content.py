@@ -22,7 +22,7 @@ def as_shown(content: Picture, *, gamma: float | None) -> Picture:
 
     Examples
     --------
-    >>> float(as_shown(np.full((1, 1, 3), 0.2140, dtype=np.float32), gamma=2.4)[0, 0, 0].round(3))  # sRGB code 0.5
+    >>> round(float(as_shown(np.full((1, 1, 3), 0.2140, dtype=np.float32), gamma=2.4)[0, 0, 0]), 3)  # sRGB code 0.5
     0.189
     """
     if gamma is None:
