@@ -26,7 +26,7 @@ CONTEXTS = {
 def test_every_page_of_every_example_answers(visitor: Visitor, example: str) -> None:
     job = visitor.begin(example)
     for page in pages():
-        answer = visitor.get(f"/jobs/{job}/{page.name}")
+        answer = visitor.get(f"/jobs/{job}/{page.name}", follow_redirects=True)
         assert answer.status_code == 200, (page.name, answer.text[:500])
         assert visitor.desk.head(job).title in answer.text
         assert f'href="/jobs/{job}/{page.name}" aria-current="page"' in answer.text
