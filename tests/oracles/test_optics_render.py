@@ -180,7 +180,8 @@ def test_the_screen_is_seen_however_far_it_lies_behind_few_images(front_R: float
     """Hand-worked: through a front sheet of T and a rear one of T comes T T, without echoes when one of them does not mirror."""
     scene = replace(
         ASIDE, gap_mm=20.0, front=Ideal(T=0.4, R=front_R), rear=Ideal(T=0.5, R=rear_R), wall=Wall(reflectance=0.5),
-        band=Band(from_rear_mm=(5.0, 5.0), radiance=(1.0, 1.0, 1.0)), screen=Screen(behind_mm=behind_mm, checker_mm=100.0, levels=(1.0, 1.0)),
+        band=Band(from_rear_mm=(5.0, 5.0), radiance=(1.0, 1.0, 1.0)),
+        screen=Screen(behind_mm=behind_mm, checker_mm=100.0, levels=(1.0, 1.0)),
     )  # fmt: skip
     middle = render_scene(scene, width_px=160, height_px=90)[40:50, 70:90]
     np.testing.assert_allclose(middle, 0.4 * 0.5, rtol=1e-6)

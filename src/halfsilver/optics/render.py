@@ -254,7 +254,8 @@ def _square_wave(place: Real, half: Real, square: float, size: float) -> Real:
     """Mean over place +- half of a wave that is 1 on the first square, -1 on the second and so on, as far as the screen goes."""
     end, start = np.minimum(place + half, size), np.maximum(place - half, 0.0)
     length = np.maximum(end - start, 1e-6)
-    return (_ramp((start + length) / square) - _ramp(start / square)) * (square / length)
+    mean: Real = (_ramp((start + length) / square) - _ramp(start / square)) * (square / length)
+    return mean
 
 
 def _ramp(place: Real) -> Real:
