@@ -237,7 +237,9 @@ def put_content(job: Job, desk: AtDesk, form: Form, who: Who) -> Response:
 def keep(request: Request, job: Job, desk: AtDesk, form: Form, who: Who) -> Response:
     """Make what is tried the job."""
     based_on = form.whole("based_on")
-    values = changes(desk, desk.store.state(job.id, based_on), form.values)
+    seen = desk.store.state(job.id, based_on)
+    _ = tried(desk, seen, form.values).design  # what has no design is not kept
+    values = changes(desk, seen, form.values)
     done = desk.change(job.id, values, based_on=based_on, by=who)
     if isinstance(done, TooLate):
         from halfsilver.web.brief import ChoicePage

@@ -79,11 +79,16 @@ export class Board {
     return found;
   }
 
-  /** Wait until what was asked for is drawn. */
-  wait() {
+  /** When what was asked for is drawn; the page goes on meanwhile. */
+  async done() {
     const { gl } = this;
-    gl.bindFramebuffer(gl.FRAMEBUFFER, this.drawn.frame);
-    gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.FLOAT, new Float32Array(4));
+    const mark = gl.fenceSync(gl.SYNC_GPU_COMMANDS_COMPLETE, 0);
+    gl.flush();
+    for (;;) {
+      await new Promise((next) => setTimeout(next, 1));
+      if (gl.isContextLost() || gl.clientWaitSync(mark, 0, 0) !== gl.TIMEOUT_EXPIRED) break;
+    }
+    gl.deleteSync(mark);
   }
 
   /** From linear light to the canvas: glare round what dazzles, exposure, tone curve, sRGB. */

@@ -17,15 +17,18 @@ export class Plan {
     const side = Math.max(1700, wide, ...people.map(({ x }) => 1.25 * Math.abs(x)));
     const deep = Math.min(Math.max(3000, ...people.map(({ away }) => 1.2 * away)), farthest);
     this.size = Math.max(side / 10, deep / 16);
-    svg.setAttribute("viewBox", `${-side} ${-this.size} ${2 * side} ${deep + 1.4 * this.size}`);
+    svg.setAttribute("viewBox", `${-side} ${-this.size} ${2 * side} ${deep + 2 * this.size}`);
     for (let ring = 1000; ring < deep + side; ring += 1000) drawn(svg, "circle", { class: "plan-ring", cx: 0, cy: 0, r: ring });
-    drawn(svg, "rect", { class: "plan-wall", x: -side, y: -this.size, width: 2 * side, height: this.size });
+    drawn(svg, "rect", { class: "plan-wall", x: -20 * side, y: -this.size, width: 40 * side, height: this.size });
     drawn(svg, "rect", { class: "plan-piece", x: -wide / 2, y: -0.25 * this.size, width: wide, height: 0.55 * this.size });
     this.sight = drawn(svg, "path", { class: "plan-sight" });
     for (const { id, x, away } of people) {
       const one = drawn(svg, "g", { class: "plan-viewer" });
       drawn(one, "circle", { cx: x, cy: away, r: 0.55 * this.size });
-      drawn(one, "text", { x: x + (x > side / 2 ? -0.9 : 0.9) * this.size, y: away + 0.32 * this.size, "font-size": this.size, "text-anchor": x > side / 2 ? "end" : "start" }, id.replaceAll("-", " "));
+      const near = people.find((some) => some.id !== id && Math.abs(some.x - x) < 5 * this.size && Math.abs(some.away - away) < 1.6 * this.size);
+      const aside = near ? (near.x > x || (near.x === x && near.away > away) ? -0.9 : 0.9) : 0; // names of two who stand close lie apart
+      const put = { x: x + aside * this.size, y: away + (aside ? 0.33 : 1.65) * this.size, "text-anchor": ["end", "middle", "start"][Math.sign(aside) + 1] };
+      drawn(one, "text", { ...put, "font-size": 0.95 * this.size }, id.replaceAll("-", " "));
       one.addEventListener("click", (event) => { event.stopPropagation(); visit(id); });
     }
     this.head = drawn(svg, "circle", { class: "plan-head", r: 0.62 * this.size });

@@ -56,26 +56,39 @@ export class View {
   ask(moving = false) {
     this.waiting = true;
     this.work++;
+    for (const { canvas } of this.panes) canvas.dataset.drawn = "not yet";
     clearTimeout(this.rest);
     if (document.hidden || this.lost || !this.eye) return;
     this.moving = moving;
-    if (!this.asked) this.asked = requestAnimationFrame(() => { this.asked = 0; this.draw(); });
+    if (this.asked || this.busy) return;
+    this.asked = requestAnimationFrame(async () => {
+      this.asked = 0;
+      this.busy = true;
+      const { work } = this;
+      try { await this.draw(work); } finally { this.busy = false; }
+      if (work !== this.work) this.ask(this.moving);
+    });
   }
 
-  draw() {
+  /** One picture: at once where that can be afforded, else coarse first. */
+  async draw(work) {
     const panes = this.panes.filter((pane) => pane.piece && pane.canvas.clientWidth);
     if (!panes.length) return;
     this.fit(panes);
-    const whole = panes.reduce((sum, { width, height }) => sum + width * height, 0);
-    if (this.cost && this.cost * whole < (this.moving ? QUICK_MS : 2 * QUICK_MS)) {
-      this.quick(panes, 1);
-      this.waiting = false;
-      return this.tell("full");
+    if (!this.warm) { // the first drawing also builds the program, which tells nothing of its speed
+      this.light(panes[0], { name: "quick", width: 16, height: 9 });
+      await this.board.done();
+      this.warm = true;
     }
+    const whole = panes.reduce((sum, { width, height }) => sum + width * height, 0);
+    const atOnce = this.cost && this.cost * whole < (this.moving ? QUICK_MS : 2 * QUICK_MS);
     const afford = this.cost ? QUICK_MS / this.cost : LEAST_PX * panes.length;
-    this.quick(panes, Math.min(1, Math.max(Math.sqrt(afford / whole), Math.sqrt((LEAST_PX * panes.length) / whole) / 1.6)));
-    this.tell("coarse");
-    this.rest = setTimeout(() => this.fully(panes, this.work), this.moving ? REST_MS : 0);
+    await this.quick(panes, atOnce ? 1 : Math.min(1, Math.sqrt(Math.max(afford, 0.4 * LEAST_PX * panes.length) / whole)));
+    if (work !== this.work) return;
+    if (atOnce) this.waiting = false;
+    this.tell(atOnce ? "full" : "coarse");
+    if (!atOnce && !this.moving) await this.fully(panes, work);
+    else if (!atOnce) this.rest = setTimeout(() => this.ask(), REST_MS);
   }
 
   /** How large each pane is; those beside one another are drawn to one scale. */
@@ -90,16 +103,16 @@ export class View {
     this.eye.half = half;
   }
 
-  quick(panes, part) {
+  async quick(panes, part) {
     const begun = performance.now();
     let count = 0;
     for (const pane of panes) {
       const [width, height] = [pane.width, pane.height].map((one) => Math.max(1, Math.round(one * part)));
       this.light(pane, { name: "quick", width, height });
-      this.board.wait();
       this.show(pane);
       count += width * height;
     }
+    await this.board.done();
     this.measured((performance.now() - begun) / count);
   }
 
@@ -108,13 +121,12 @@ export class View {
     for (const pane of panes) {
       let from = 0;
       while (from < pane.height) {
-        const rows = Math.max(4, Math.floor(BAND_MS / (this.cost * pane.width || 1)));
+        const rows = Math.max(4, Math.floor(BAND_MS / (this.cost * pane.width)));
         const [to, begun] = [Math.min(from + rows, pane.height), performance.now()];
         this.light(pane, { name: "light", width: pane.width, height: pane.height, from, to });
-        this.board.wait();
+        await this.board.done();
         this.measured((performance.now() - begun) / (pane.width * (to - from)));
         from = to;
-        await new Promise((next) => setTimeout(next));
         if (work !== this.work || document.hidden) return;
       }
       this.show(pane);
@@ -123,14 +135,18 @@ export class View {
     this.tell("full");
   }
 
-  light(pane, how) {
-    this.board.light(pane.piece, this.eye, this.lit, { ...how, scale: 1 / whiteOf(pane.asset, this.lit.screen > 0 && pane.asset.screen) });
+  /** Whose exposure counts, and which: pieces beside one another are shown in one light. */
+  get exposed() {
+    const { asset } = this.panes.find((pane) => pane.asset);
+    return [asset, this.lit.screen > 0 && Boolean(asset.screen)];
   }
+
+  light(pane, how) { this.board.light(pane.piece, this.eye, this.lit, { ...how, scale: 1 / whiteOf(...this.exposed) }); }
 
   show(pane) {
     const { canvas } = this.board;
     if (canvas.width !== pane.width || canvas.height !== pane.height) [canvas.width, canvas.height] = [pane.width, pane.height];
-    this.board.show(pane.asset, this.lit.screen > 0 && pane.asset.screen);
+    this.board.show(...this.exposed);
     if (!pane.ink) return;
     [pane.canvas.width, pane.canvas.height] = [pane.width, pane.height];
     pane.ink.drawImage(canvas, 0, 0);
