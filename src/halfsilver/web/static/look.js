@@ -1,5 +1,4 @@
 // The look: one piece, one head, its switches, and the numbers that belong to where the head is.
-import { say } from "./desk.js";
 import { Refused, fetchAsset } from "./look-asset.js";
 import { addressOf, pictureFrom } from "./look-content.js";
 import { mixOf } from "./look-gl.js";
@@ -31,7 +30,7 @@ function start() {
   const query = () => new URLSearchParams([...new FormData(form)].filter(([, value]) => value !== ""));
   const tried = () => new URLSearchParams([...query()].filter(([name]) => ["front", "rear", "gap"].includes(name)));
   const told = (text) => { by("view-said").textContent = text; by("view-said").hidden = !text; };
-  const unreachable = () => say("The program cannot be reached. Look again when it is back.");
+  const unreachable = () => told("The program cannot be reached. Look again when it is back.");
 
   // Numbers -----------------------------------------------------------------------------------------------------------
   function number() {
@@ -129,9 +128,9 @@ function start() {
       await content();
       told("");
     } catch (error) {
+      if (!(error instanceof Refused)) return unreachable();
       told("");
-      if (error instanceof Refused) by("tries-said").textContent = error.message;
-      else unreachable();
+      by("tries-said").textContent = error.message;
     }
   }
   function keeping() {
