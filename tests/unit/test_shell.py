@@ -78,9 +78,7 @@ def test_run_reads_as_the_oldest_python_and_imports_the_standard_library_only(ru
     assert {name.split(".")[0] for name in imported} <= sys.stdlib_module_names
 
 
-def test_an_old_python_is_told_what_is_needed(
-    run: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_an_old_python_is_told_what_is_needed(run: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     monkeypatch.setattr(sys, "version_info", (3, 9, 2))
     assert run.main(["test"]) == 1
     assert capsys.readouterr().err == "run: Python 3.11 or newer is needed; this is 3.9.\n"

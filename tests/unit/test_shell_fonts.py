@@ -8,7 +8,7 @@ import pytest
 from fontTools.ttLib import TTFont
 
 FONTS = Path(__file__).resolve().parents[2] / "src/halfsilver/data/fonts"
-PRINTED = "0123456789" "½¼¾⅛⅜⅝⅞⁄" "′″°±×−–—≤≥≈" "←↑→↓↖↗↘↙" "µΩΔλθφ²³₂·…€ØŒß□■✓⚠" "\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
+PRINTED = "0123456789½¼¾⅛⅜⅝⅞⁄′″°±×−–—≤≥≈←↑→↓↖↗↘↙µΩΔλθφ²³₂·…€ØŒß□■✓⚠\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
 SAID_MISSING = "⌀☐☑∠⊥"
 
 

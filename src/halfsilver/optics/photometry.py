@@ -40,9 +40,7 @@ def strip_illuminance_lx(*, flux_lm_m: float, distance_mm: float) -> float:
     return _above_zero("luminous flux", flux_lm_m, least=0) / (2 * _above_zero("distance", distance_mm) / 1000)
 
 
-@formula(
-    name="photometry.reflected_luminance", source="Lambertian reflector", status="derived", unit="cd/m2", validity="matt, evenly lit"
-)
+@formula(name="photometry.reflected_luminance", source="Lambertian reflector", status="derived", unit="cd/m2", validity="matt, evenly lit")
 def reflected_luminance_cd_m2(*, reflectance: float, illuminance_lx: float) -> float:
     """Luminance of a lit matt surface: rho E/pi. [cd/m2]
 
