@@ -187,6 +187,14 @@ def test_the_screen_is_seen_however_far_it_lies_behind_few_images(front_R: float
     np.testing.assert_allclose(middle, 0.4 * 0.5, rtol=1e-6)
 
 
+def test_squares_too_small_to_count_show_their_mean():
+    """Hand-worked: through both sheets of T comes T T of the levels' mean; more squares than fit in memory are no reason to fail."""
+    scene = replace(
+        ASIDE, front=Ideal(T=0.4, R=0.0), rear=Ideal(T=0.5, R=0.0), screen=Screen(behind_mm=15.0, checker_mm=0.01, levels=(1.0, 0.5))
+    )
+    np.testing.assert_allclose(render_scene(scene, width_px=160, height_px=90)[40:50, 70:90], 0.4 * 0.5 * 0.75, rtol=1e-3)
+
+
 def test_bands_of_rows_and_threads_change_nothing():
     small = {"width_px": 160, "height_px": 90, "samples": 4}
     with ThreadPoolExecutor(2) as pool:

@@ -148,13 +148,14 @@ def _from_screen(scene: Scene, wall: int) -> Real:
     length, across = _sizes(scene, wall)
     along = (_points(ALONG) - 0.5) * length
     even = np.array([0.0, across]), np.array([0.0, length]), np.array([[sum(scene.screen.levels) / 2]])
-    squares = _squares(scene, wall)
+    many = ceil(length / scene.screen.checker_mm) * ceil(across / scene.screen.checker_mm) > MOST_SQUARES
+    squares = even if many else _squares(scene, wall)
     found = np.zeros((3, UP, ALONG))
     for zone, height in enumerate(_heights(scene)):
         place, weight = np.array(list(_rear_screens(scene) if zone == 0 else _screens(scene))).T
         away = np.maximum(np.abs(place[:, None, None] - height[:, None]), 1e-6)
         # Squares blur into their mean at a distance of a few of them.
-        sharp = (away.min(axis=(1, 2)) < 2 * scene.screen.checker_mm) & (squares[2].size <= MOST_SQUARES)
+        sharp = away.min(axis=(1, 2)) < 2 * scene.screen.checker_mm
         for rows, edges in ((sharp, squares), (~sharp, even)):
             found[zone] += (weight[rows, None, None] * _from_floor(along + length / 2, away[rows], *edges)).sum(axis=0)
     return found
