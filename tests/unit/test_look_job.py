@@ -51,6 +51,14 @@ def test_a_job_is_drawn_with_its_linear_values(tmp_path: Path) -> None:
         assert "cd/m2 is white" in image.info["Description"]
 
 
+@pytest.mark.parametrize("place", ["distance: 100 mm, sideways: 20 m", "distance: 50 mm, sideways: 5 m"])
+def test_from_so_far_aside_that_the_lips_close_the_piece_is_still_drawn(tmp_path: Path, place: str) -> None:
+    job, linear = changed(tmp_path, "distance: 2.5 m, sideways: 600 mm", place), tmp_path / "p.npy"
+    result = look(job, "--viewer", "side", "-o", tmp_path / "p.png", "--linear", linear, *SMALL)
+    assert result.exit_code == 0, result.output
+    assert np.isfinite(np.load(linear, allow_pickle=False)).all()
+
+
 def test_the_only_viewer_need_not_be_named(tmp_path: Path) -> None:
     assert look(EXAMPLES / "kit-mirror.yaml", "-o", tmp_path / "p.png", *SMALL).exit_code == 0
 

@@ -51,12 +51,14 @@ class RoomSeen:
 
 def room_seen(room: RoomLook, view: View, sight: Window, *, glass_mm: float) -> RoomSeen:
     """The room as the glass shows it to one eye."""
-    step = max(sight.right - sight.left, sight.top - sight.bottom) / CELLS
+    # At grazing sight the lips close before one another: what is then left of the opening is no width at all.
+    across, up = sight.right - sight.left, sight.top - sight.bottom
+    step = max(across, up, 1e-9) / CELLS
     near, far = view.distance_mm + glass_mm, view.distance_mm + 2 * glass_mm + room.facing_mm
     blur = LENS_MM / 2 * (1 / near - 1 / far) / step
     edge = ceil(blur) + 2
-    x = sight.left + step * np.arange(-edge, ceil((sight.right - sight.left) / step) + edge + 1)
-    y = sight.bottom + step * np.arange(-edge, ceil((sight.top - sight.bottom) / step) + edge + 1)
+    x = sight.left + step * np.arange(-edge, max(ceil(across / step), 1) + edge + 1)
+    y = sight.bottom + step * np.arange(-edge, max(ceil(up / step), 1) + edge + 1)
     drawn = interior(view, room, *np.meshgrid(x, y), away_mm=view.distance_mm + 2 * glass_mm)
     values = blurred(drawn, blur)[edge:-edge, edge:-edge] * (room.mirrored_cd_m2 / _mean())
     return RoomSeen(values=np.ascontiguousarray(values), left=float(x[edge]), bottom=float(y[edge]), step=step)
