@@ -47,6 +47,7 @@ TITLES = {
     "carriage.foam": "Pressure on the foam",
     "cutting.no_stock": "No stock to cut from",
     "damp.arrival": "Coming in from the cold: dew point of the room",
+    "damp.by_water": "Distance from a tub or shower",
     "damp.dew_point": "Wall behind it, against the dew point",
     "damp.mould": "Humidity at the wall behind it",
     "damp.wet_room": "Wet room",
