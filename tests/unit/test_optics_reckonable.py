@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from halfsilver.errors import JobError
-from halfsilver.services.reckon import reckon
+from halfsilver.services.reckon import reckon, unit_of
 
 GLASS = {"n": 1.52, "k": 0.0, "thickness_nm": 6e6, "coherent": False}
 GRID = {"wavelength_nm": [450.0, 550.0, 650.0], "incidence_deg": [0.0, 45.0]}
@@ -78,3 +78,11 @@ def test_a_sheet_that_cannot_be(change, path, words):
 def test_colours_need_three_numbers_each():
     assert problem("colour.difference", {"lab1": [50.0, 0.0], "lab2": [50.0, 0.0, 0.0]}).path == "lab1"
     assert problem("colour.difference", {"lab1": [[50.0, 0.0, 0.0]] * 2, "lab2": [[50.0, 0.0, 0.0]] * 3}).path == "lab2"
+
+
+@pytest.mark.parametrize(
+    ("name", "unit"),
+    [("T_s", ""), ("k_v", ""), ("time_s", "s"), ("x_mm", "mm"), ("viscosity_m2_s", "m2/s"), ("u_value_w_m2k", "W/(m2 K)"), ("layers", "")],
+)
+def test_a_name_carries_its_unit_and_a_symbol_none(name: str, unit: str):
+    assert unit_of(name) == unit

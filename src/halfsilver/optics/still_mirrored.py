@@ -53,7 +53,7 @@ def room_seen(room: RoomLook, view: View, sight: Window, *, glass_mm: float) -> 
     """The room as the glass shows it to one eye."""
     # At grazing sight the lips close before one another: what is then left of the opening is no width at all.
     across, up = sight.right - sight.left, sight.top - sight.bottom
-    step = max(across, up, 1e-9) / CELLS
+    step = max(abs(across), abs(up)) / CELLS
     near, far = view.distance_mm + glass_mm, view.distance_mm + 2 * glass_mm + room.facing_mm
     blur = LENS_MM / 2 * (1 / near - 1 / far) / step
     edge = ceil(blur) + 2

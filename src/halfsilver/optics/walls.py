@@ -236,7 +236,7 @@ def _edge(across: float, place: Real, start: Real, end: Real) -> Real:
 def _from_floor(along: Real, away: Real, inward: Real, sideways: Real, level: Real) -> Real:
     """Illuminance from a floor of rectangles so far above or below the points, square to their wall."""
     near = np.hypot(inward[:, None, None, None, None], away)
-    edges = away / near * np.arctan2(sideways[:, None, None, None] - along, near)
+    edges = away / near * np.arctan((sideways[:, None, None, None] - along) / near)
     return np.asarray(np.tensordot(level, -np.diff(np.diff(edges, axis=0), axis=1), axes=2) / 2)
 
 

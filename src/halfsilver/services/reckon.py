@@ -57,6 +57,8 @@ LONG_UNITS = {
     "_n_m": "N m",
     "_j_k": "J/K",
     "_m3_s": "m3/s",
+    "_m2_s": "m2/s",
+    "_w_m2k": "W/(m2 K)",
     "_lm_m": "lm/m",
     "_w_m": "W/m",
     "_ohm_km": "ohm/km",
@@ -117,11 +119,12 @@ def _record(function: Callable[..., Any]) -> FormulaRecord:
 
 
 def unit_of(name: str) -> str:
-    """Unit that a parameter's name carries; empty for a pure number. An ``s`` for several does not count."""
+    """Unit that a parameter's name carries; empty for a pure number. One letter below a symbol of one letter is no unit: T_s."""
     for ending, unit in LONG_UNITS.items():
         if name.endswith(ending):
             return unit
-    return UNITS.get(name.rpartition("_")[2], "") if "_" in name else ""
+    stem, _, ending = name.rpartition("_")
+    return UNITS.get(ending, "") if stem and len(stem) + len(ending) > 2 else ""
 
 
 def reckon(name: str, inputs: Mapping[str, Any], *, file: str = "") -> ReckonRecord:
