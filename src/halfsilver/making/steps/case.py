@@ -66,7 +66,7 @@ def _close(bench: Bench) -> Iterator[Step]:
         Trade.ASSEMBLY,
         parts=(*between, *bench.parts("rear-stick")),
         pieces=2 if between else 1,
-        tool="clamps, blower, lamp",
+        tool="clamps, drill, driver, blower, lamp",
         drawing="section-left",
         after=("power", "finish", "paint"),
         text=f"Look once more under raking light and blow out the dust. Glue {stack} to the back of the front frame, outsides flush, "
