@@ -70,8 +70,8 @@ def _close(bench: Bench) -> Iterator[Step]:
         drawing="section-left",
         after=("power", "finish", "paint"),
         text=f"Drill for the screws first, in the middle of the body, clear of pane and cable way; then blow out the dust and look once "
-        f"more under raking light. Glue {stack} to the back of the front frame, outsides flush, and tie them from the back with screws as well: "
-        "a glued joint that carries a pane for years creeps. A joint that is only screwed can be opened again.",
+        f"more under raking light. Glue {stack} to the back of the front frame, outsides flush, and tie them from the back with screws "
+        "as well: a glued joint that carries a pane for years creeps. A joint that is only screwed can be opened again.",
         fasteners=bench.fastened("rear frame into", most="screw.max.tie"),
         checkpoints=(bench.check("gap"),),
         cautions=(BLADES, DUST, SOLVENTS, GLASS, WEIGHT),
