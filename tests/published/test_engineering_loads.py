@@ -88,7 +88,7 @@ def test_stick_as_a_beam():
 
 
 def test_glare_rating_by_hand():
-    # CIE 117-1995: 8 lg(0.25/10 x 1000^2 x 0.004) = 8 lg 100 = 16. Two equal halves say the same.
+    # CIE 117-1995: 8 log10(0.25/10 x 1000^2 x 0.004) = 8 log10(100) = 16. Two equal halves say the same.
     whole = glare.glare_rating(luminances_cd_m2=[1000], solid_angles_sr=[0.004], background_cd_m2=10)
     halves = glare.glare_rating(luminances_cd_m2=[1000, 1000], solid_angles_sr=[0.002, 0.002], background_cd_m2=10)
     assert whole == pytest.approx(16)

@@ -15,7 +15,7 @@ SIGNS = {
     "<=": "≤", ">=": "≥", "x": "×", "*": "×", "sqrt": "√", "sum": "Σ", "dT": "ΔT",
     "pi": "π", "alpha": "α", "beta": "β", "rho": "ρ", "nu": "ν",
 }  # fmt: skip
-FUNCTIONS = ("tan", "cos", "sin", "atan", "hypot", "min", "max", "ln", "lg", "deg", "in", "mm", "kPa", "VA")
+FUNCTIONS = ("tan", "cos", "sin", "atan", "hypot", "min", "max", "ln", "log10", "deg", "in", "mm", "kPa", "VA")
 PLAIN = (*(sign for sign in SIGNS if sign != "dT"), *FUNCTIONS)
 INDICES = ("cp", "Cd", "Ti", "Ib")  # letters of the formulas that are no inputs
 WORD = re.compile(r"[a-z]{2,}")

@@ -32,7 +32,7 @@ def glare_rating(*, luminances_cd_m2: Sequence[float], solid_angles_sr: Sequence
     Returns
     -------
     float
-        8 lg(0.25/Lb sum(L^2 w)); 10 is not noticed, 19 is the limit of an office, 28 hardly bearable. [-]
+        8 log10(0.25/Lb sum(L^2 w)); 10 is not noticed, 19 is the limit of an office, 28 hardly bearable. [-]
 
     Raises
     ------

@@ -79,7 +79,7 @@ def crate(design: Design, show: Show) -> Iterator[Check | Finding]:
                 Given(name="boards", symbol="w", value=habits.crate_wall, unit="mm", origin="workshop"),
                 Given(name="mass per volume of the boards", symbol="r", value=habits.crate_density, unit="kg/m3", origin="workshop"),
                 Given(name="freight density", symbol="pcf", value=density, unit="lb/ft3"),
-                Given(name="length and girth", symbol="L+G", value=girth, unit="mm"),
+                Given(name="length and girth", symbol="S", value=girth, unit="mm"),
             ),
             formula="m + 1.3 r (outside - inside)",
             result=gross,

@@ -126,7 +126,7 @@ def glare(design: Design, show: Show) -> Iterator[Check | Finding]:
                 Given(name="luminance of the strip through the front pane", symbol="L", value=bright, unit="cd/m2", origin="catalogue"),
                 Given(name="luminance of the wall round it", symbol="Lb", value=background, unit="cd/m2", origin="asked"),
             ),
-            formula="8 lg(0.25/Lb sum(L^2 w))",
+            formula="8 log10(0.25/Lb sum(L^2 w))",
             result=found[worst],
             limit=eyes.GLARE_LIMIT,
             unit="1",
