@@ -33,11 +33,11 @@ VERBS = {
     "reckon": ("halfsilver.cli.reckoning:reckon", "Evaluate a published formula by name."),
     "screen": ("halfsilver.cli.screen:screen", "Read what a screen says of itself."),
     "workshop": ("halfsilver.cli.reckoning:workshop", "List or copy the workshop's catalogues."),
-    "serve": ("halfsilver.cli.serving:serve", "Open the workshop in a browser."),
-    "backup": ("halfsilver.cli.serving:backup", "Write the whole store to one file."),
-    "restore": ("halfsilver.cli.serving:restore", "Put a backup into a store."),
-    "export": ("halfsilver.cli.serving:export", "Write one job with its history to a file."),
-    "import": ("halfsilver.cli.serving:import_", "Take in a job file or an exported job."),
+    "serve": ("halfsilver.web.verb:serve", "Open the workshop in a browser."),
+    "backup": ("halfsilver.cli.stores:backup", "Write the whole store to one file."),
+    "restore": ("halfsilver.cli.stores:restore", "Put a backup into a store."),
+    "export": ("halfsilver.cli.stores:export", "Write one job with its history to a file."),
+    "import": ("halfsilver.cli.stores:import_", "Take in a job file or an exported job."),
     "schema": ("halfsilver.cli.reckoning:schema", "Print the JSON Schema of a file."),
 }
 

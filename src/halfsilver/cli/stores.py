@@ -1,4 +1,4 @@
-"""Verbs of the store: serve it to a browser, back it up, restore it, take jobs out and in."""
+"""Verbs of the store: back it up, restore it, take jobs out and in."""
 
 from __future__ import annotations
 
@@ -13,31 +13,9 @@ if TYPE_CHECKING:
     from halfsilver.store.archive import Counted
     from halfsilver.store.store import Store
 
-PORT = 8321
-LOOPBACK = ("127.0.0.1", "::1", "localhost")
-
 store_option = click.option(
     "--store", "url", default=None, metavar="URL", help="Address of the store; HALFSILVER_STORE, else a file in your own data folder."
 )
-
-
-@click.command()
-@click.option("--port", default=PORT, show_default=True, type=click.IntRange(0, 65535), help="0 takes any that is free.")
-@click.option("--host", default="127.0.0.1", show_default=True, help="This machine only.")
-@store_option
-def serve(port: int, host: str, url: str | None) -> int:
-    """Open the workshop in a browser, on this machine only.
-
-    Example: halfsilver serve --port 8321
-    """
-    if host not in LOOPBACK:
-        raise click.UsageError(
-            f"{host} would open the workshop to a network. There are no accounts yet: whoever reaches it could read and change every job. "
-            "It opens on 127.0.0.1 only."
-        )
-    from halfsilver.web.run import run
-
-    return run(host=host, port=port, url=address(url), say=click.echo)
 
 
 @click.command()
@@ -107,27 +85,11 @@ def import_(file: str, url: str | None) -> int:
     return 0
 
 
-def address(url: str | None) -> str:
-    """The store's address: as given, as the environment says, or a file in the person's own data folder."""
-    import os
-
-    from halfsilver.files.places import data_folder
-
-    found = url or os.environ.get("HALFSILVER_STORE")
-    if found:
-        return found
-    folder = data_folder()
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise StoreError(f"{folder}: cannot be made ({error.strerror}). Name another place with --store.") from None
-    return f"sqlite:///{folder / 'store.sqlite'}"
-
-
 def _open(url: str | None) -> Store:
+    from halfsilver.files.places import store_address
     from halfsilver.store.store import Store
 
-    return Store(address(url))
+    return Store(store_address(url))
 
 
 def _told(counted: Counted) -> str:
