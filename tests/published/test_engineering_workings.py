@@ -4,7 +4,6 @@ import pytest
 
 from halfsilver.engineering import workings as w
 from halfsilver.engineering.casework import Wall, case_balance
-from halfsilver.engineering.ladder import Strip, solve_strip
 from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
 
 
@@ -84,18 +83,6 @@ def test_standing():
     assert not w.standing_workings(mass_kg=60, base_mm=150, centre_height_mm=900)[0].holds
 
 
-def test_glass():
-    # 0.7 x 1.0 m, 5 mm nominal, 500 Pa: 5.267 MPa, 1.457 mm; annealed, permanent, seamed: 0.9 x 7.25 MPa
-    kw = {"width_mm": 700, "height_mm": 1000, "nominal_mm": 5, "pressure_pa": 500, "kind": "annealed", "duration_h": 438_300}
-    stress, sag, linear = w.glass_workings(**kw)
-    assert (stress.result, sag.result) == pytest.approx((5.267, 1.457), abs=5e-4)
-    assert stress.limit == pytest.approx(0.9 * 7.36, abs=0.01)
-    assert sag.limit == pytest.approx(700 / 65)
-    assert linear.limit == pytest.approx(4.57 / 2)
-    assert stress.holds
-    assert not w.glass_workings(**(kw | {"pressure_pa": 1000}))[0].holds
-
-
 def test_heat():
     wall = Wall(area_mm2=0.84e6, length_mm=700, thickness_mm=6, conductivity_w_mk=1.0)
     balance = case_balance(power_w=60, room_degc=30, walls=[wall])
@@ -104,14 +91,3 @@ def test_heat():
     assert (air.limit, touch.limit) == (40, 71)
     # read with the room at 25 degC, IEC 62368-1 Table 38
     assert touch.result == pytest.approx(balance.surface_degc[0] - 5)
-
-
-def test_wiring():
-    # NEC Table 402.5: 18 AWG 6 A; Class 2: 100 VA at 24 V
-    strip = Strip(segments=60, segment_ohm=0.01, segment_a=0.06, full_v=24, forward_v=18)
-    state = solve_strip(strip=strip, feeds=[0], supply_v=24)
-    even, power, lead = w.wiring_workings(strip=strip, state=state, supply_v=24, dimmest_share=0.8, gauge=18)
-    assert (power.result, power.limit) == pytest.approx((86.4, 100))
-    assert (lead.result, lead.limit) == pytest.approx((sum(state.feed_a), 6))
-    assert even.result == state.dimmest
-    assert power.status == "memory"

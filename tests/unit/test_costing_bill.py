@@ -10,12 +10,12 @@ from typing import Any
 import pytest
 
 from halfsilver.costing.bill import bill, client_view
-from halfsilver.costing.wires import supply_of
 from halfsilver.files.workshop import read_workshop
 from halfsilver.layout.design import Design
 from halfsilver.making.fasteners import fasteners, pins_of, ties_of
 from halfsilver.making.plan import cut_plan
 from halfsilver.making.steps.build import build_steps
+from halfsilver.making.wiring import wiring_plan
 from halfsilver.model.bill import Bill, LineKind
 from halfsilver.model.job import Scope, Terms
 from halfsilver.model.making import Step, Trade
@@ -203,9 +203,10 @@ def test_no_screw_comes_through(name: str) -> None:
 
 def test_the_supply_is_loaded_to_four_fifths_at_most() -> None:
     # Common practice: 80 % load. 4 m of 9.6 W/m are 38.4 W, so 48 W is enough and the 60 W one is taken.
-    found = supply_of(design_of())
-    assert found is not None
-    assert (found[0].id, found[1]) == ("supply-24-60", 1)
+    plan = wiring_plan(design_of())
+    assert plan is not None
+    assert plan.supply is not None
+    assert (plan.supply.id, len(plan.circuits)) == ("supply-24-60", 1)
 
 
 def test_a_stock_row_of_another_size_gives_the_same_price_per_area() -> None:

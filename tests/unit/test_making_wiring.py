@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import pytest
 
-from halfsilver.costing.wires import supply_of
 from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.wiring_diagram import wiring_scene
 from halfsilver.drawing.scene import Text, flat
@@ -82,7 +81,6 @@ def test_one_circuit_by_hand():
 def test_more_power_than_a_supply_gives_divides_the_run(watts, sides):
     found = design(workshop=with_supplies(one=watts))
     assert tuple(len(circuit.sides) for circuit in wiring_plan(found).circuits) == sides
-    assert supply_of(found)[1] == len(sides)
 
 
 def test_limited_supplies_come_before_larger_ones():

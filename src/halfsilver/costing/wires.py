@@ -18,7 +18,7 @@ from halfsilver.making.scope import has
 from halfsilver.making.wiring import WiringPlan, leads_mm, wiring_plan
 from halfsilver.model.bill import LineKind
 from halfsilver.model.making import Trade
-from halfsilver.model.workshop import Hardware, HardwareUse, Supply
+from halfsilver.model.workshop import Hardware, HardwareUse
 
 
 def wiring_lines(design: Design) -> Iterator[Found]:
@@ -41,15 +41,6 @@ def wiring_lines(design: Design) -> Iterator[Found]:
     lights = design.facts.job.lights
     if lights is not None and lights.dim < 1:
         yield _carrying(design, HardwareUse.DIMMER, current_a / HEADROOM, circuits * quantity, "one behind each supply")
-
-
-def supply_of(design: Design) -> tuple[Supply, int] | None:
-    """The supply that the strip's wiring plans, and how many of it; None where the workshop has none that fits.
-
-    The strip counts at full power, whatever the dimmer is set to.
-    """
-    plan = wiring_plan(design)
-    return None if plan is None or plan.supply is None else (plan.supply, len(plan.circuits))
 
 
 def _leads(design: Design, plan: WiringPlan) -> Found:

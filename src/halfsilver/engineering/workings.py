@@ -1,18 +1,16 @@
-"""Checks composed of several rules, each written out as a `Working`: hanging, standing, glass, heat, wiring."""
+"""Checks composed of several rules, each written out as a `Working`: hanging, standing, heat."""
 
 from __future__ import annotations
 
 from math import atan2, degrees, hypot
 
-from halfsilver.engineering import fasteners, heat, ladder, mounting, plates, strength, supply, wiring
+from halfsilver.engineering import fasteners, heat, mounting
 from halfsilver.engineering.casework import CaseBalance
-from halfsilver.engineering.glass import least_thickness_mm
 from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
 from halfsilver.model.formula import Status
 from halfsilver.units.factors import MM_PER_INCH
 
 ENGINEER = "licensed structural engineer"
-ELECTRICIAN = "licensed electrician, local code"
 
 
 def hanging_workings(
@@ -224,87 +222,6 @@ def standing_workings(*, mass_kg: float, base_mm: float, centre_height_mm: float
     )
 
 
-def glass_workings(
-    *, width_mm: float, height_mm: float, nominal_mm: float, pressure_pa: float, kind: str, duration_h: float, edge: str = "seamed"
-) -> tuple[Working, ...]:
-    """Stress and deflection of a solid pane on four edges under an even load.
-
-    Parameters
-    ----------
-    width_mm, height_mm : float
-        Supported span each way. [mm]
-    nominal_mm : float
-        Nominal thickness; the least one is used. [mm]
-    pressure_pa : float
-        Load normal to the pane. [Pa]
-    kind, edge : str
-        As in `strength.design_strength_mpa`.
-    duration_h : float
-        How long the load acts. [h]
-
-    Returns
-    -------
-    tuple of Working
-        Stress, deflection, and whether linear theory holds.
-    """
-    t = least_thickness_mm(nominal_mm=nominal_mm)
-    size = {"width_mm": width_mm, "height_mm": height_mm, "thickness_mm": t, "pressure_pa": pressure_pa}
-    k_mod = strength.duration_factor(duration_h=duration_h)
-    given = (
-        Given(name="short side", symbol="a", value=min(width_mm, height_mm), unit="mm"),
-        Given(name="long side", symbol="b", value=max(width_mm, height_mm), unit="mm"),
-        Given(name="least thickness", symbol="t", value=t, unit="mm", origin=mark_of(least_thickness_mm).source),
-        Given(name="load", symbol="q", value=pressure_pa, unit="Pa"),
-    )
-    assumed = ("all four edges held in place and free to turn", "even load", "no holes, notches or damage")
-    sag = plates.plate_deflection_mm(**size)
-    theory, design, limit = map(mark_of, (plates.plate_stress_mpa, strength.design_strength_mpa, plates.deflection_limit_mm))
-    return (
-        Working(
-            rule="glass.strength",
-            title=f"bending stress of the {kind} pane",
-            given=(*given, Given(name="load duration factor", symbol="k_mod", value=k_mod, origin="EN 16612:2019")),
-            formula="6 beta q a^2/t^2 <= k_e k_mod k_sp 45/1.8 + k_v (f_bk - 45)/1.2",
-            result=plates.plate_stress_mpa(**size),
-            limit=strength.design_strength_mpa(kind=kind, k_mod=k_mod, edge=edge),
-            unit="MPa",
-            source=theory.source,
-            limit_source=design.source,
-            status=weakest(theory.status, design.status),
-            assumptions=assumed,
-            confirms=ENGINEER,
-        ),
-        Working(
-            rule="glass.deflection",
-            title="deflection of the pane",
-            given=given,
-            formula="alpha q a^4/D <= smaller of a/65 and 50 mm",
-            result=sag,
-            limit=plates.deflection_limit_mm(span_mm=min(width_mm, height_mm)),
-            unit="mm",
-            source=theory.source,
-            limit_source=limit.source,
-            status=weakest(theory.status, limit.status),
-            assumptions=assumed,
-            confirms=ENGINEER,
-        ),
-        Working(
-            rule="glass.linear",
-            title="small-deflection theory holds",
-            given=given,
-            formula="alpha q a^4/D <= t/2",
-            result=sag,
-            limit=plates.linear_limit_mm(thickness_mm=t),
-            unit="mm",
-            source=theory.source,
-            limit_source=mark_of(plates.linear_limit_mm).source,
-            status="practice",
-            assumptions=assumed,
-            confirms=ENGINEER,
-        ),
-    )
-
-
 def heat_workings(
     *, balance: CaseBalance, power_w: float, room_degc: float, highest_surrounding_degc: float, touched: str
 ) -> tuple[Working, ...]:
@@ -365,80 +282,5 @@ def heat_workings(
             status=touch.status,
             assumptions=(*assumed, "touched for up to 10 s"),
             confirms="test laboratory",
-        ),
-    )
-
-
-def wiring_workings(
-    *, strip: ladder.Strip, state: ladder.StripState, supply_v: float, dimmest_share: float, gauge: int
-) -> tuple[Working, ...]:
-    """Evenness of the strip, size of its supply, Class 2 limit, and the lead's current.
-
-    Parameters
-    ----------
-    strip, state : Strip, StripState
-        The strip and its solution.
-    supply_v : float
-        Voltage. [V]
-    dimmest_share : float
-        Least over greatest light that is wanted. [-]
-    gauge : int
-        AWG of the leads, as fixture wire.
-
-    Returns
-    -------
-    tuple of Working
-    """
-    rated = strip.segments * strip.segment_a * supply_v
-    given = (
-        Given(name="segments", symbol="n", value=strip.segments),
-        Given(name="current of a segment", symbol="i", value=strip.segment_a, unit="A"),
-        Given(name="supply", symbol="V", value=supply_v, unit="V", origin="catalogue"),
-    )
-    class_2, wire = mark_of(supply.class2_nameplate), mark_of(wiring.conductor_limit_a)
-    even = mark_of(ladder.strip_ladder)
-    return (
-        Working(
-            rule="elec.even",
-            title="dimmest over brightest segment",
-            given=given,
-            formula="min i_k / max i_k",
-            result=state.dimmest,
-            limit=dimmest_share,
-            unit="",
-            side=Limit.AT_LEAST,
-            source=even.source,
-            limit_source="asked",
-            status=even.status,
-            assumptions=("light goes with current", "rail resistance of the data sheet"),
-            confirms="maker, on a sample",
-        ),
-        Working(
-            rule="elec.class2",
-            title="power of one supply",
-            given=given,
-            formula="n i V <= 100 VA (5 A to 20 V)",
-            result=rated,
-            limit=supply.class2_nameplate(voltage_v=supply_v).power_va,
-            unit="W",
-            source="definition",
-            limit_source=class_2.source,
-            status=class_2.status,
-            assumptions=("dry place", "one supply feeds the whole strip"),
-            confirms=ELECTRICIAN,
-        ),
-        Working(
-            rule="elec.lead",
-            title="current of the busiest lead",
-            given=given,
-            formula="max I_feed <= fixture wire limit",
-            result=max(state.feed_a),
-            limit=wiring.conductor_limit_a(gauge=gauge, use="fixture wire"),
-            unit="A",
-            source=even.source,
-            limit_source=wire.source,
-            status=wire.status,
-            assumptions=("leads as fixture wire, not in a wall",),
-            confirms=ELECTRICIAN,
         ),
     )

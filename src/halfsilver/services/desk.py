@@ -68,13 +68,6 @@ class Desk:
         """The standing states of all jobs, those due first at the top; options stand with their job, not here."""
         return tuple(state for state in self.store.heads(Kind.JOB, words=words, stage=stage) if OPTION not in state.record)
 
-    def counts(self) -> dict[str, int]:
-        """How many jobs stand at each stage."""
-        found: dict[str, int] = {}
-        for state in self.jobs():
-            found[state.stage] = found.get(state.stage, 0) + 1
-        return found
-
     def head(self, record: str) -> State:
         """The state of a job that stands.
 

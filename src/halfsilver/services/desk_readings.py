@@ -121,8 +121,8 @@ def _taken(desk: Desk, record: str, *, name: str, value: str, at: str, by: str, 
 
 def _written_before(desk: Desk, record: str, token: str, *, name: str, value: str, at: str) -> Taken | None:
     """What was said when this very reading was written down; None where it was not yet."""
-    state = next((one for one in desk.store.history(record) if one.made.token == token), None)
-    if state is None:
+    state = desk.store.written(token)
+    if state is None or state.record != record:
         return None
     before, after = desk.reckoned(desk.store.state(record, state.number - 1)), desk.reckoned(state)
     reading = reading_of(before.design, name=name, value=value, at=at, by=state.made.by, when=state.made.at[:10])

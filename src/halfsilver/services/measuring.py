@@ -44,11 +44,8 @@ def append(
         If the name cannot carry a reading, or the value cannot be read. The file is untouched then.
     """
     loaded = load(job, workshop=workshop)
-    before = resolve(loaded)
-    reading = reading_of(before, name=name, value=value, at=at, by=by, when=when)
+    reading, before, after = _with_reading(loaded, name=name, value=value, at=at, by=by, when=when)
     show = loaded.show
-    after_job = replace(loaded.job, measured=(*loaded.job.measured, reading))
-    after = resolve(replace(loaded, job=after_job))
     edit_file(job, lambda text: append_reading(text, reading, units=loaded.job.units.value, value=value, file=job))
     place = f" at {at}" if at else ""
     yield f"{name}{place}: {show(reading.value, 'mm')} read, {show(after.ledger.planned[name], 'mm')} planned."
@@ -59,11 +56,16 @@ def measured_text(
     loaded: Loaded, *, name: str, value: str, at: str = "", by: str | None = None, when: str | None = None
 ) -> tuple[str, tuple[str, ...]]:
     """The text of a job with one more reading, and what it moved in words (parameters and errors as `append`)."""
-    before = resolve(loaded)
-    reading = reading_of(before, name=name, value=value, at=at, by=by, when=when)
-    after = resolve(replace(loaded, job=replace(loaded.job, measured=(*loaded.job.measured, reading))))
+    reading, before, after = _with_reading(loaded, name=name, value=value, at=at, by=by, when=when)
     text = append_reading(loaded.text, reading, units=loaded.job.units.value, value=value, file=loaded.file)
     return text, tuple(line.strip() for line in moved(before, after, loaded.show))
+
+
+def _with_reading(loaded: Loaded, *, name: str, value: str, at: str, by: str | None, when: str | None) -> tuple[Reading, Design, Design]:
+    """A reading, and the designs without and with it."""
+    before = resolve(loaded)
+    reading = reading_of(before, name=name, value=value, at=at, by=by, when=when)
+    return reading, before, resolve(replace(loaded, job=replace(loaded.job, measured=(*loaded.job.measured, reading))))
 
 
 def reading_of(design: Design, *, name: str, value: str, at: str, by: str | None, when: str | None) -> Reading:

@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from sqlalchemy import Connection, Row, Table, func, insert, or_, select, update
+from sqlalchemy import Connection, Row, Table, insert, or_, select, update
 from sqlalchemy.dialects import postgresql, sqlite
 
 from halfsilver.errors import StoreError
@@ -158,6 +158,11 @@ class Store:
         with self.database.reading() as connection:
             return _state(connection, record, number)
 
+    def written(self, token: str) -> State | None:
+        """The state that was sent under a token; None where none was."""
+        with self.database.reading() as connection:
+            return _by_token(connection, token)
+
     def history(self, record: str) -> tuple[State, ...]:
         """Every state of a record, the first one first (errors as `head`)."""
         with self.database.reading() as connection:
@@ -191,17 +196,6 @@ class Store:
         query = query.order_by(no_date, t.state.c.due_on, t.record.c.id).limit(most).offset(skip)
         with self.database.reading() as connection:
             return _states(connection, query)
-
-    def counts(self, kind: Kind) -> dict[str, int]:
-        """How many records of a kind stand at each stage."""
-        query = (
-            select(t.state.c.stage, func.count())
-            .join(t.record, t.record.c.id == t.state.c.record)
-            .where(t.record.c.kind == kind.value, t.state.c.number == t.record.c.head)
-            .group_by(t.state.c.stage)
-        )
-        with self.database.reading() as connection:
-            return {row.stage: row[1] for row in connection.execute(query)}
 
     def content(self, state: State) -> Content:
         """What a state holds, with its files."""

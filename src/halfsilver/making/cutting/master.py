@@ -63,14 +63,6 @@ class Master:
         self.solver.addCol(cost, 0.0, float("inf"), len(index), index, [entries[i] for i in index])
         self.count += 1
 
-    def bound_row(self, row: int, least: float, most: float) -> None:
-        """Change what a row asks."""
-        self.solver.changeRowBounds(row, least, most)
-
-    def bound_column(self, column: int, most: float) -> None:
-        """Limit how often a column may be used."""
-        self.solver.changeColBounds(column, 0.0, most)
-
     def solve(self) -> Relaxed:
         """Solve the linear programme."""
         self.solver.run()
