@@ -46,22 +46,48 @@ def read_content(path: Path) -> Picture:
     JobError
         If it cannot be read as a picture.
     """
+    try:
+        data = _bytes(path)
+    except (OSError, ValueError) as error:
+        raise _unreadable(str(path), str(error)) from None
+    return content_from(data, file=str(path))
+
+
+def content_from(data: bytes, *, file: str) -> Picture:
+    """The same from the bytes of a picture (errors as `read_content`; ``file`` is the name they show)."""
+    values = _values(_reduced(data, file=file))
+    return np.where(values <= 0.04045, values / 12.92, ((values + 0.055) / 1.055) ** 2.4).astype(np.float32)
+
+
+def cleaned_png(data: bytes, *, file: str) -> bytes:
+    """A picture that somebody sent, a PNG or JPEG, written anew: its pixels and nothing else (errors as `content_from`)."""
+    from PIL import Image
+
+    values, target = _values(_reduced(data, file=file, formats=("PNG", "JPEG"))), BytesIO()
+    Image.fromarray(np.rint(255 * values).astype(np.uint8)).save(target, "PNG")
+    return target.getvalue()
+
+
+def _reduced(data: bytes, *, file: str, formats: tuple[str, ...] | None = None) -> Image:
+    """A picture turned upright and at most as large as a still can show."""
     from PIL import Image, ImageOps, UnidentifiedImageError
 
     try:
-        data = _bytes(path)
-        with warnings.catch_warnings(), Image.open(BytesIO(data)) as image:
+        with warnings.catch_warnings(), Image.open(BytesIO(data), formats=formats) as image:
             warnings.simplefilter("error")
             if image.width * image.height > MOST_PX:
                 raise ValueError(f"{image.width} x {image.height} pixels are more than {MOST_PX // 1_000_000} million")
             image.draft("RGB", (MOST_SIDE_PX, MOST_SIDE_PX))
             turned = ImageOps.exif_transpose(image)
             turned.thumbnail((MOST_SIDE_PX, MOST_SIDE_PX))
-            values = _values(turned)
+            return turned
     except Exception as error:  # a decoder of foreign bytes may raise anything
         why = "its format is not known" if isinstance(error, UnidentifiedImageError) else str(error)
-        raise JobError([_bad(str(path), f"The picture cannot be read: {why}.", "Give a PNG or JPEG file.")]) from None
-    return np.where(values <= 0.04045, values / 12.92, ((values + 0.055) / 1.055) ** 2.4).astype(np.float32)
+        raise _unreadable(file, why) from None
+
+
+def _unreadable(file: str, why: str) -> JobError:
+    return JobError([_bad(file, f"The picture cannot be read: {why}.", "Give a PNG or JPEG file.")])
 
 
 def _bytes(path: Path) -> bytes:

@@ -32,6 +32,7 @@ JOB: Final = "job.yaml"
 VIEWERS: Final = "viewers"
 OPTION: Final = "--"  # between a job's id and the letter of one of its options
 LONGEST_WORDS: Final = 2000
+MOST_JOBS: Final = 20_000
 
 
 def clock() -> str:
@@ -66,7 +67,7 @@ class Desk:
 
     def jobs(self, *, words: str = "", stage: str = "") -> tuple[State, ...]:
         """The standing states of all jobs, those due first at the top; options stand with their job, not here."""
-        return tuple(state for state in self.store.heads(Kind.JOB, words=words, stage=stage) if OPTION not in state.record)
+        return tuple(state for state in self.store.heads(Kind.JOB, words=words, stage=stage, most=MOST_JOBS) if OPTION not in state.record)
 
     def head(self, record: str) -> State:
         """The state of a job that stands.

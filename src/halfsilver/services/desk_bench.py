@@ -270,10 +270,7 @@ def drawing(reckoned: Reckoned, name: str) -> str:
     KeyError
         If the job has no such drawing.
     """
-    known: dict[str, str] = reckoned.__dict__.setdefault("known bench drawings", {})
-    if name not in known:
-        known[name] = _drawn(reckoned, name)
-    return known[name]
+    return reckoned.once(f"bench drawing {name}", lambda: _drawn(reckoned, name))
 
 
 def _drawn(reckoned: Reckoned, name: str) -> str:
@@ -294,13 +291,13 @@ def _drawn(reckoned: Reckoned, name: str) -> str:
 
 def _limits(reckoned: Reckoned) -> Mapping[str, float]:
     """How far off each size may be as planned, whatever was read: a reading is only as far off as its tape. [mm]"""
-    known: dict[str, float] | None = reckoned.__dict__.get("known limits")
-    if known is None:
+
+    def make() -> dict[str, float]:
         loaded = reckoned.loaded
         plan = resolve(replace(loaded, job=replace(loaded.job, measured=()))) if loaded.job.measured else reckoned.design
-        known = {point.entry: point.tolerance_mm for step in build_steps(plan) for point in step.checkpoints}
-        reckoned.__dict__["known limits"] = known
-    return known
+        return {point.entry: point.tolerance_mm for step in build_steps(plan) for point in step.checkpoints}
+
+    return reckoned.once("limits", make)
 
 
 def _named(reckoned: Reckoned) -> set[str]:

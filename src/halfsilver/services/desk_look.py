@@ -8,9 +8,8 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from threading import Lock
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from halfsilver.errors import JobError
 from halfsilver.services.desk import Desk, edited
@@ -102,12 +101,7 @@ def asset(reckoned: Reckoned) -> tuple[str, bytes]:
     """Header and tables of `halfsilver.services.look_asset.look_asset`, made once (errors as there)."""
     from halfsilver.services.look_asset import look_asset
 
-    design = reckoned.design
-    with reckoned._slow:
-        known: tuple[str, bytes] | None = reckoned.__dict__.get("known asset")
-        if known is None:
-            known = reckoned.__dict__["known asset"] = look_asset(design, folder=reckoned.loaded.folder)
-    return known
+    return reckoned.once("asset", lambda: look_asset(reckoned.design, folder=reckoned.loaded.folder))
 
 
 def eye_numbers(
@@ -188,6 +182,22 @@ def piece_numbers(reckoned: Reckoned) -> PieceNumbers:
     )  # fmt: skip
 
 
+def put_picture(desk: Desk, record: str, data: bytes, *, based_on: int, by: str) -> State:
+    """Keep a picture with a job, to be shown on it: read once and written anew, so that only a picture is kept.
+
+    Raises
+    ------
+    ConflictError
+        If another state stands by now.
+    JobError
+        If it is no picture.
+    """
+    from halfsilver.services.content import cleaned_png
+
+    words = "A picture to show on it was put with it."
+    return desk.attach(record, OWN, cleaned_png(data, file="file"), values={}, based_on=based_on, by=by, words=words)
+
+
 # Pictures -----------------------------------------------------------------------------------------------------------------
 
 
@@ -235,13 +245,14 @@ def still_png(desk: Desk, reckoned: Reckoned, *, viewer: str, state: StateWord, 
         If there is no such viewer, or the optics cannot be used.
     """
     from halfsilver import __version__
+    from halfsilver.services.content import content_from
     from halfsilver.services.pictures import picture
 
     parts = (__version__, reckoned.design.digest, desk.shop().digest, viewer, state, content, own, str(STILL_PX))
     kept = desk.cache / "stills" / f"{hashlib.sha256(chr(0).join(parts).encode()).hexdigest()}.png"
     with suppress(OSError):
         return kept.read_bytes()
-    shown: Any = _picture_of(desk.store.blobs([own])[own]) if own else content
+    shown = content_from(desk.store.blobs([own])[own], file=OWN) if own else content
     with _drawing:
         width, height = STILL_PX
         _, png = picture(
@@ -249,15 +260,6 @@ def still_png(desk: Desk, reckoned: Reckoned, *, viewer: str, state: StateWord, 
         )
     _keep(kept, png)
     return png
-
-
-def _picture_of(data: bytes) -> Any:
-    from halfsilver.services.content import read_content
-
-    with TemporaryDirectory(prefix="halfsilver-") as place:
-        file = Path(place) / OWN
-        file.write_bytes(data)
-        return read_content(file)
 
 
 def _keep(kept: Path, png: bytes) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from threading import Lock
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from halfsilver.errors import RenderError
 from halfsilver.layout.design import Design
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from halfsilver.services.findings import Examined
     from halfsilver.services.making import Making
 
+T = TypeVar("T")
 ON_SCREEN: Final = (0.0, 0.0, 270.0, 200.0)  # of paper: a sheet that is shown a third of a metre wide
 
 
@@ -39,7 +40,16 @@ class Reckoned:
     """
 
     loaded: Loaded
-    _slow: Lock = field(default_factory=Lock, compare=False, repr=False)
+    _known: dict[str, Any] = field(default_factory=dict, compare=False, repr=False)
+    _turns: dict[str, Lock] = field(default_factory=dict, compare=False, repr=False)
+
+    def once(self, name: str, make: Callable[[], T]) -> T:
+        """What ``make`` gives under a name, made when it is first asked for: two who ask at once wait for one answer."""
+        with self._turns.setdefault(name, Lock()):
+            if name not in self._known:
+                self._known[name] = make()
+            found: T = self._known[name]
+            return found
 
     @property
     def show(self) -> Show:
@@ -77,18 +87,10 @@ class Reckoned:
 
     @property
     def appearance(self) -> AppearanceRecord:
-        """What will be seen, in numbers; takes seconds, so two who ask wait for one answer."""
-        design = self.design
-        with self._slow:
-            return self._appearance(design)
-
-    def _appearance(self, design: Design) -> AppearanceRecord:
+        """What will be seen, in numbers."""
         from halfsilver.services.appearance.predict import predicted
 
-        known = self.__dict__.get("known appearance")
-        if known is None:
-            known = self.__dict__["known appearance"] = predicted(self.loaded, design)
-        return known
+        return self.once("appearance", lambda: predicted(self.loaded, self.design))
 
     @cached_property
     def all_findings(self) -> tuple[Finding, ...]:
@@ -124,12 +126,9 @@ class Reckoned:
 
     def svg(self, name: str) -> str:
         """One drawing as SVG (errors as `view`)."""
-        known: dict[str, str] = self.__dict__.setdefault("known svg", {})
-        if name not in known:
-            from halfsilver.drawing.svg import view_svg
+        from halfsilver.drawing.svg import view_svg
 
-            known[name] = view_svg(self.view(name), margin_mm=3.0)
-        return known[name]
+        return self.once(f"drawing {name}", lambda: view_svg(self.view(name), margin_mm=3.0))
 
 
 class Shelf:

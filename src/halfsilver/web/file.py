@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from io import BytesIO
 
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
@@ -12,8 +11,9 @@ from halfsilver.errors import JobError, Problem
 from halfsilver.files.located import text_of
 from halfsilver.services.desk import JOB
 from halfsilver.services.desk_exchange import archive_of
+from halfsilver.services.desk_look import put_picture
 from halfsilver.services.desk_values import TooLate
-from halfsilver.web.forms import Form, Posted
+from halfsilver.web.forms import Form
 from halfsilver.web.jobs import unknown
 from halfsilver.web.shown import AtDesk, Job, JobHead, Who, show
 
@@ -84,7 +84,7 @@ def edid(job: Job, desk: AtDesk, form: Form, who: Who) -> Response:
     """What the screen says of itself, put with the job."""
     from halfsilver.files.edid import edid_of
 
-    data = _sent(form)
+    data = form.file("file")
     edid_of(data, file="screen.edid")
     desk.attach(
         job.id, "screen.edid", data, values={"screen.edid": "screen.edid"}, based_on=form.whole("based_on"), by=who,
@@ -96,45 +96,5 @@ def edid(job: Job, desk: AtDesk, form: Form, who: Who) -> Response:
 @router.post("/content")
 def content(job: Job, desk: AtDesk, form: Form, who: Who) -> Response:
     """A picture to show on the screen: read once and written anew, so that only a picture is kept."""
-    picture = cleaned_picture(_sent(form))
-    desk.attach(
-        job.id, "content.png", picture, values={}, based_on=form.whole("based_on"), by=who, words="A picture to show on it was put with it."
-    )  # fmt: skip
+    put_picture(desk, job.id, form.file("file"), based_on=form.whole("based_on"), by=who)
     return RedirectResponse(f"/jobs/{job.id}/brief", 303)
-
-
-def cleaned_picture(data: bytes) -> bytes:
-    """A picture as PNG, at most as large as the look can show, and nothing but its pixels.
-
-    Raises
-    ------
-    JobError
-        If it is none that can be read.
-    """
-    import warnings
-
-    from PIL import Image, ImageOps
-
-    from halfsilver.services.content import MOST_PX, MOST_SIDE_PX
-
-    try:
-        with warnings.catch_warnings(), Image.open(BytesIO(data), formats=("PNG", "JPEG")) as image:
-            warnings.simplefilter("error")
-            if image.width * image.height > MOST_PX:
-                raise ValueError("too many pixels")
-            image.draft("RGB", (MOST_SIDE_PX, MOST_SIDE_PX))
-            turned = ImageOps.exif_transpose(image).convert("RGB")
-            turned.thumbnail((MOST_SIDE_PX, MOST_SIDE_PX))
-            target = BytesIO()
-            turned.save(target, "PNG")
-    except Exception:  # a decoder of foreign bytes may raise anything
-        problem = Problem(code="bad-image", path="file", allowed="The picture cannot be read.", advice="Give a PNG or JPEG file.")
-        raise JobError([problem]) from None
-    return target.getvalue()
-
-
-def _sent(form: Posted) -> bytes:
-    upload = form.files.get("file")
-    if upload is None or not upload.data:
-        raise JobError([Problem(code="file-missing", path="file", allowed="No file was chosen.", advice="Choose one first.")])
-    return upload.data

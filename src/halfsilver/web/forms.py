@@ -17,6 +17,8 @@ from fastapi import Depends, Request
 from starlette.datastructures import UploadFile
 from starlette.exceptions import HTTPException
 
+from halfsilver.errors import JobError, Problem
+
 COOKIE: Final = "desk"
 TOKEN: Final = "token"
 HEADER: Final = "x-desk-token"
@@ -62,6 +64,19 @@ class Posted:
         if not text.isdecimal() or len(text) > 9:
             raise HTTPException(400, "A number is missing in this form. Load the page again.")
         return int(text)
+
+    def file(self, name: str) -> bytes:
+        """What was sent in a field of files.
+
+        Raises
+        ------
+        JobError
+            If nothing was.
+        """
+        upload = self.files.get(name)
+        if upload is None or not upload.data:
+            raise JobError([Problem(code="file-missing", path=name, allowed="No file was chosen.", advice="Choose one first.")])
+        return upload.data
 
     def under(self, prefix: str) -> Iterator[tuple[str, str]]:
         """Fields whose names begin with a prefix, without it."""

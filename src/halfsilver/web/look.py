@@ -24,6 +24,7 @@ from halfsilver.services.desk_look import (
     pattern_png,
     pattern_size,
     piece_numbers,
+    put_picture,
     still_png,
     tried,
 )
@@ -221,15 +222,7 @@ def content(job: Job, desk: AtDesk, name: str) -> Response:
 @router.post("/content")
 def put_content(job: Job, desk: AtDesk, form: Form, who: Who) -> Response:
     """Put a picture with the job."""
-    from halfsilver.web.file import cleaned_picture
-
-    sent = form.files.get("file")
-    if sent is None or not sent.data:
-        raise JobError([Problem(code="file-missing", path="file", allowed="No picture was chosen.", advice="Choose one first.")])
-    desk.attach(
-        job.id, OWN, cleaned_picture(sent.data), values={}, based_on=form.whole("based_on"), by=who,
-        words="A picture to show on it was put with it.",
-    )  # fmt: skip
+    put_picture(desk, job.id, form.file("file"), based_on=form.whole("based_on"), by=who)
     return RedirectResponse(f"/jobs/{job.id}/look?content=own", 303)
 
 
