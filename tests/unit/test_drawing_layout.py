@@ -14,13 +14,13 @@ from PIL import ImageFont
 from golden.drawing.demo_scenes import SCENES, front_view, section
 from halfsilver.drawing.collide import overlaps
 from halfsilver.drawing.dimensions import place_dimensions
-from halfsilver.drawing.fit import fitted, sheet_of, view_bounds
+from halfsilver.drawing.fit import fitted, sheet_of
 from halfsilver.drawing.fonts import SHIPPED_FONT, Weight, read_metrics
 from halfsilver.drawing.gaps import span_inside
-from halfsilver.drawing.ink import InkPath, InkText, leaves
+from halfsilver.drawing.ink import InkPath, InkText, bounds, leaves
 from halfsilver.drawing.lettering import runs, width_mm, wrapped
 from halfsilver.drawing.moves import mirrored, moved
-from halfsilver.drawing.plot import plot_view
+from halfsilver.drawing.plot import least_bounds, plot_view, view_bounds
 from halfsilver.drawing.png import font_paths
 from halfsilver.drawing.scene import (
     Anchor,
@@ -245,6 +245,22 @@ def test_a_fitted_view_stays_within_its_box() -> None:
     for scale in larger:
         box = view_bounds(View(scene=view.scene, scale=scale, caption="Front view"))
         assert box[2] - box[0] > 180 or box[3] - box[1] > 140
+
+
+@pytest.mark.parametrize("name", SCENES)
+def test_a_scale_is_passed_over_only_where_all_that_is_printed_would_not_fit(name: str) -> None:
+    scene = SCENES[name][0]()
+    for scale in SCALES:
+        view = View(scene=scene, scale=scale, caption="Front view", at_mm=(30.0, 20.0))
+        least, whole = least_bounds(view), view_bounds(view)
+        assert least[2] - least[0] <= whole[2] - whole[0] + 1e-9
+        assert least[3] - least[1] <= whole[3] - whole[1] + 1e-9
+        assert bounds((plot_view(view),)) == pytest.approx(whole, abs=1e-9)
+    for reach in (120.0, 180.0, 260.0, 400.0):
+        boxes = ((s, view_bounds(View(scene=scene, scale=s))) for s in sorted(SCALES))
+        slow = [s for s, (left, bottom, right, top) in boxes if right - left <= reach and top - bottom <= reach]
+        if slow:
+            assert fitted(scene, box=(0, 0, reach, reach)).scale == slow[0]
 
 
 def test_a_view_that_cannot_fit_says_so() -> None:

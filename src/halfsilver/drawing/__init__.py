@@ -7,7 +7,8 @@ A short tour (nothing is imported here; take names from the modules)::
     from halfsilver.drawing.moves import moved, mirrored     # mirrored: the view from behind
     from halfsilver.drawing.style import DrawingStyle, DEFAULT_STYLE, Role, Material
     from halfsilver.drawing.view import View, Scale, SCALES, Sheet, largest_scale
-    from halfsilver.drawing.fit import fitted, sheet_of, view_bounds
+    from halfsilver.drawing.fit import fitted, sheet_of
+    from halfsilver.drawing.plot import view_bounds
     from halfsilver.drawing.svg import sheet_svg, view_svg
     from halfsilver.drawing.collide import overlaps          # texts on texts, texts on lines: () when all is well
     from halfsilver.drawing.lettering import width_mm, wrapped

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from halfsilver.drawing.gaps import Quad, span_inside
+from halfsilver.drawing.gaps import Boxed, Quad, boxed, span_inside
 from halfsilver.drawing.ink import Box, Ink, InkArc, InkGroup, InkPath, lettering
 from halfsilver.drawing.lettering import width_mm
 from halfsilver.drawing.scene import Anchor, Callout, Callouts, Point, Side
@@ -87,8 +87,22 @@ def plot_callouts(
     rail = _Rail(side=column.side, level=edges[column.side])
     rail = _Rail(side=column.side, level=rail.level + rail.outward * style.column_mm)
     labels = [_label(entry, rail, to_paper(entry.tip), style) for entry in column.entries]
-    _arrange(labels, rail, avoid, style)
+    _arrange(labels, rail, [boxed(quad) for quad in avoid], style)
     return InkGroup(items=tuple(_ink(label, rail, style) for label in labels), kind="layer", data=(("layer", "callouts"),))
+
+
+def least_bounds(column: Callouts, *, around: Box, style: DrawingStyle) -> Box:
+    """What is drawn already with a column beside it, as far as that is known before the entries have their places. [mm]"""
+    left, bottom, right, top = around
+    reach = style.column_mm + SHOULDER_MM + TEXT_OFF_MM
+    reach += max((width_mm(entry.text, size_mm=style.text_mm, font=style.font) for entry in column.entries), default=0.0)
+    match column.side:
+        case Side.LEFT:
+            return (left - reach, bottom, right, top)
+        case Side.RIGHT:
+            return (left, bottom, right + reach, top)
+        case _:
+            return around
 
 
 def _label(entry: Callout, rail: _Rail, tip: Point, style: DrawingStyle) -> _Label:
@@ -99,7 +113,7 @@ def _label(entry: Callout, rail: _Rail, tip: Point, style: DrawingStyle) -> _Lab
     return _Label(entry=entry, tip=tip, extent=extent, along=rail.along(tip))
 
 
-def _arrange(labels: list[_Label], rail: _Rail, avoid: Sequence[Quad], style: DrawingStyle) -> None:
+def _arrange(labels: list[_Label], rail: _Rail, avoid: Sequence[Boxed], style: DrawingStyle) -> None:
     """Order the labels and give each its place along the rail."""
     clear = style.text_mm * 1.5 if rail.upright else 2.0 * style.clear_mm
     wishes = {id(label): label.along for label in labels}
@@ -118,45 +132,34 @@ def _settle(labels: list[_Label], wishes: list[float], clear: float) -> None:
         label.along = place
 
 
-def _past_texts(label: _Label, rail: _Rail, avoid: Sequence[Quad]) -> float:
+def _past_texts(label: _Label, rail: _Rail, avoid: Sequence[Boxed]) -> float:
     """The nearest place from which the leader runs through no text; the present one if there is none."""
     near = _within_reach(label, rail, avoid)
     return next((label.along + n for n in NUDGES if not _meets(label, rail, label.along + n, near)), label.along)
 
 
-def _within_reach(label: _Label, rail: _Rail, avoid: Sequence[Quad]) -> list[Quad]:
+def _within_reach(label: _Label, rail: _Rail, avoid: Sequence[Boxed]) -> list[Boxed]:
     """Boxes that the leader could run through from any of the places that are tried."""
     ends = (label.tip, rail.at(label.along - NUDGES[-2]), rail.at(label.along + NUDGES[-2]))
     (left, right), (bottom, top) = ((min(values), max(values)) for values in zip(*ends, strict=True))
-    return [
-        quad
-        for quad in avoid
-        if any(x >= left for x, _ in quad)
-        and any(x <= right for x, _ in quad)
-        and any(y >= bottom for _, y in quad)
-        and any(y <= top for _, y in quad)
-    ]
+    return [box for box in avoid if box.right >= left and box.left <= right and box.top >= bottom and box.bottom <= top]
 
 
-def _meets(label: _Label, rail: _Rail, along: float, avoid: Sequence[Quad]) -> bool:
-    return any(span_inside((label.tip, rail.at(along)), quad) for quad in avoid)
+def _meets(label: _Label, rail: _Rail, along: float, avoid: Sequence[Boxed]) -> bool:
+    leader = (label.tip, rail.at(along))
+    return any(box.is_near(leader) and span_inside(leader, box.quad) for box in avoid)
 
 
 def _untangle(labels: list[_Label], rail: _Rail, wishes: list[float], clear: float) -> None:
     """Exchange labels whose leaders cross; each exchange shortens the leaders, so it comes to an end."""
     for _ in range(len(labels) ** 2):
-        crossing = next(
-            ((i, j) for j in range(len(labels)) for i in range(j) if crosses(_leader(labels[i], rail), _leader(labels[j], rail))), None
-        )
+        leaders = [(label.tip, rail.at(label.along)) for label in labels]
+        crossing = next(((i, j) for j, leader in enumerate(leaders) for i in range(j) if crosses(leaders[i], leader)), None)
         if crossing is None:
             return
         i, j = crossing
         labels[i], labels[j] = labels[j], labels[i]
         _settle(labels, wishes, clear)
-
-
-def _leader(label: _Label, rail: _Rail) -> tuple[Point, Point]:
-    return (label.tip, rail.at(label.along))
 
 
 def crosses(a: tuple[Point, Point], b: tuple[Point, Point]) -> bool:

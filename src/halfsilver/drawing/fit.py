@@ -6,17 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from math import ceil
 
-from halfsilver.drawing.ink import Box, bounds
-from halfsilver.drawing.plot import plot_view
+from halfsilver.drawing.ink import Box
+from halfsilver.drawing.plot import least_bounds, view_bounds
 from halfsilver.drawing.scene import Scene
 from halfsilver.drawing.style import DEFAULT_STYLE, DrawingStyle
 from halfsilver.drawing.view import SCALES, Scale, Sheet, View
 from halfsilver.errors import RenderError
-
-
-def view_bounds(view: View, *, style: DrawingStyle = DEFAULT_STYLE) -> Box:
-    """Left, bottom, right and top of everything the view prints, texts and dimensions included. [mm of paper]"""
-    return bounds((plot_view(view, style=style, hatched=False),))
 
 
 def fitted(
@@ -53,16 +48,21 @@ def fitted(
         If it does not fit at any of the scales.
     """
     room_x, room_y = box[2] - box[0], box[3] - box[1]
+
+    def fits(bounds: Box, tolerance: float = 0.0) -> bool:
+        left, bottom, right, top = bounds
+        return right - left <= room_x + tolerance and top - bottom <= room_y + tolerance
+
     left, bottom, right, top = scene.extents()
     for scale in sorted(scales):
-        # All that is printed reaches at least as far as the shapes: where these are too large, nothing need be placed.
-        if max((right - left) * scale.factor - room_x, (top - bottom) * scale.factor - room_y) > 1e-6:
+        # All that is printed reaches at least as far as the shapes, and as far as is known before callouts find their places:
+        # where that is too large already, nothing more need be placed.
+        view, k = View(scene=scene, scale=scale, caption=caption), scale.factor
+        if not fits((left * k, bottom * k, right * k, top * k), 1e-6) or not fits(least_bounds(view, style=style), 1e-6):
             continue
-        view = View(scene=scene, scale=scale, caption=caption)
-        x0, y0, x1, y1 = view_bounds(view, style=style)
-        if x1 - x0 <= room_x and y1 - y0 <= room_y:
-            at = ((box[0] + box[2] - x0 - x1) / 2.0, (box[1] + box[3] - y0 - y1) / 2.0)
-            return replace(view, at_mm=at)
+        x0, y0, x1, y1 = found = view_bounds(view, style=style)
+        if fits(found):
+            return replace(view, at_mm=((box[0] + box[2] - x0 - x1) / 2.0, (box[1] + box[3] - y0 - y1) / 2.0))
     raise RenderError(
         f"The view '{scene.title}' does not fit {room_x:.0f} x {room_y:.0f} mm of paper at {max(scales).text}."
         " Take a larger sheet or a smaller scale."

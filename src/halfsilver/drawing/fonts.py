@@ -21,7 +21,7 @@ class Weight(Enum):
     BOLD = "bold"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class FontMetrics:
     """What layout needs to know of a font family; lengths in thousandths of the em.
 

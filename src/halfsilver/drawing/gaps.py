@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from halfsilver.drawing.ink import Ink, InkGroup, InkPath, InkText
 from halfsilver.drawing.scene import Point
@@ -15,14 +15,40 @@ PAD_MM = 0.6
 Quad = tuple[Point, Point, Point, Point]
 
 
+@dataclass(frozen=True, slots=True)
+class Boxed:
+    """A rectangle of any direction with the upright one round it: most lines pass by the latter already. [mm]"""
+
+    quad: Quad
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    def is_near(self, segment: tuple[Point, Point]) -> bool:
+        """Whether a segment does not pass beside the upright rectangle."""
+        (ax, ay), (bx, by) = segment
+        return not (
+            (ax < self.left and bx < self.left)
+            or (ax > self.right and bx > self.right)
+            or (ay < self.bottom and by < self.bottom)
+            or (ay > self.top and by > self.top)
+        )
+
+
+def boxed(quad: Quad) -> Boxed:
+    """A rectangle with the upright one round it."""
+    xs, ys = zip(*quad, strict=True)
+    return Boxed(quad, min(xs), min(ys), max(xs), max(ys))
+
+
 def interrupted(items: Iterable[Ink], texts: Sequence[InkText]) -> tuple[Ink, ...]:
     """The same ink with extension, centre, sight, hatch and (as a last resort) leader lines cut out behind texts."""
-    quads = [text.corners(pad_mm=PAD_MM) for text in texts]
-    boxes = [(q, min(x for x, _ in q), min(y for _, y in q), max(x for x, _ in q), max(y for _, y in q)) for q in quads]
+    boxes = [boxed(text.corners(pad_mm=PAD_MM)) for text in texts]
     return tuple(_cut(item, boxes) for item in items)
 
 
-def _cut(item: Ink, boxes: Sequence[tuple[Quad, float, float, float, float]]) -> Ink:
+def _cut(item: Ink, boxes: Sequence[Boxed]) -> Ink:
     if isinstance(item, InkGroup):
         return replace(item, items=tuple(_cut(inner, boxes) for inner in item.items))
     if not isinstance(item, InkPath) or item.role not in GIVES_WAY or item.closed:
@@ -32,19 +58,13 @@ def _cut(item: Ink, boxes: Sequence[tuple[Quad, float, float, float, float]]) ->
     if not xs:
         return item
     left, bottom, right, top = min(xs), min(ys), max(xs), max(ys)
-    near = [(q, x0, y0, x1, y1) for q, x0, y0, x1, y1 in boxes if x0 <= right and x1 >= left and y0 <= top and y1 >= bottom]
+    near = [b for b in boxes if b.left <= right and b.right >= left and b.bottom <= top and b.top >= bottom]
     if not near:
         return item
     segments = [(a, b) for chain in item.chains for a, b in itertools.pairwise(chain)]
-    for quad, *box in near:
-        segments = [piece for segment in segments for piece in (outside(segment, quad) if _near(segment, box) else (segment,))]
+    for box in near:
+        segments = [piece for segment in segments for piece in (outside(segment, box.quad) if box.is_near(segment) else (segment,))]
     return replace(item, chains=tuple(segments))
-
-
-def _near(segment: tuple[Point, Point], box: Sequence[float]) -> bool:
-    (ax, ay), (bx, by) = segment
-    left, bottom, right, top = box
-    return not ((ax < left and bx < left) or (ax > right and bx > right) or (ay < bottom and by < bottom) or (ay > top and by > top))
 
 
 def outside(segment: tuple[Point, Point], quad: Quad) -> list[tuple[Point, Point]]:

@@ -51,6 +51,7 @@ def runs(text: str) -> tuple[Run, ...]:
     return (*pieces, Run(text[end:])) if end < len(text) or not pieces else tuple(pieces)
 
 
+@lru_cache(maxsize=4096)
 def width_mm(text: str, *, size_mm: float, font: FontMetrics, weight: Weight = Weight.REGULAR) -> float:
     """Width of a text, the widest of its lines. [mm]
 
