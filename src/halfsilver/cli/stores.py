@@ -77,11 +77,11 @@ def import_(file: str, url: str | None) -> int:
     Example: halfsilver import examples/foyer.yaml
     """
     from halfsilver.files.places import cache_folder
+    from halfsilver.services.desk import Desk
     from halfsilver.services.desk_exchange import import_file
 
     with _open(url) as store:
-        for line in import_file(store, Path(file), cache=cache_folder()):
-            click.echo(line)
+        click.echo(f"{file}: {import_file(Desk(store=store, cache=cache_folder()), Path(file)).words}")
     return 0
 
 

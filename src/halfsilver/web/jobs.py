@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from html import escape
 from typing import Final
 
@@ -13,7 +13,6 @@ from starlette.exceptions import HTTPException
 from starlette.responses import RedirectResponse, Response
 
 from halfsilver.errors import HalfsilverError, JobError, Problem
-from halfsilver.files.located import text_of
 from halfsilver.layout.design import Design
 from halfsilver.model.workshop import Workshop
 from halfsilver.services.desk_new import Enquiry, enquiry_text, example_text
@@ -62,7 +61,7 @@ class NewPage:
     errors: Mapping[str, Problem]
     others: tuple[Problem, ...]
     workshop: Workshop
-    taken: Mapping[str, str] = field(default_factory=dict)
+    brought: str = ""
 
 
 @router.get("/")
@@ -158,20 +157,19 @@ def begin(request: Request, desk: AtDesk, form: Form, who: Who) -> Response:
 
 @router.post("/new/file")
 def take_up(request: Request, desk: AtDesk, form: Form, who: Who) -> Response:
-    """A job from a file."""
+    """A job from a file: a job file, or an archive of whole jobs with options, history and packs."""
+    from halfsilver.services.desk_exchange import taken_in
+
     workshop = desk.shop().workshop
     upload = form.files.get("file")
     if upload is None:
         problem = Problem(code="file-missing", path="file", allowed="No file was chosen.", advice="Choose a job file, such as foyer.yaml.")
         return show(request, "new.html", _new_page(workshop, {}, (problem,)), status=422)
-    name = plain_name(upload.name)
     try:
-        text = text_of(upload.data, file=name)
-        desk.reckoned_text(text, file=name)
-        state = desk.begin(text, by=who, words=f"From the file {name}.", what="imported")
+        taken = taken_in(desk, upload.data, name=plain_name(upload.name), by=who)
     except JobError as error:
-        return show(request, "new.html", _new_page(workshop, {}, error.problems), status=422)
-    return RedirectResponse(f"/jobs/{state.record}/brief", 303)
+        return show(request, "new.html", _new_page(workshop, {}, error.problems, brought=plain_name(upload.name)), status=422)
+    return RedirectResponse(f"/jobs/{taken.record}/brief", 303)
 
 
 @router.post("/new/example")
@@ -208,11 +206,11 @@ def plain_name(name: str) -> str:
     return re.sub(r"[^\w .()+-]", "", last)[:60].strip() or "file"
 
 
-def _new_page(workshop: Workshop, values: Mapping[str, str], problems: tuple[Problem, ...]) -> NewPage:
+def _new_page(workshop: Workshop, values: Mapping[str, str], problems: tuple[Problem, ...], *, brought: str = "") -> NewPage:
     names = {*Enquiry.__dataclass_fields__, "due", "file"}
-    by_field = {problem.path: problem for problem in problems if problem.path in names and not problem.line}
+    by_field = {problem.path: problem for problem in problems if problem.path in names and not problem.line and not brought}
     rest = tuple(problem for problem in problems if problem not in by_field.values())
-    return NewPage(values=values, errors=by_field, others=rest, workshop=workshop)
+    return NewPage(values=values, errors=by_field, others=rest, workshop=workshop, brought=brought)
 
 
 def unknown(what: str) -> HTTPException:
