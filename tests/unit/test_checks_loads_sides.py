@@ -19,6 +19,14 @@ def as_is(workshop):
     return workshop
 
 
+def rules(**changes):
+    return lambda workshop: replace(workshop, head=replace(workshop.head, rules=replace(workshop.head.rules, **changes)))
+
+
+def under(visitors):
+    return {"more": f"place: {{under: yes, visitors: {visitors}}}"}
+
+
 def hang(words, **keys):
     return {"swap": ("kind: hung,", f"kind: hung, {words},"), **keys}
 
@@ -137,6 +145,30 @@ SIDES = [
     ("access.reach", more("place: {controls: 48 in}"), as_is, {NOTE}),  # ADA 2010 308.3.1: 15 to 48 in
     ("access.reach", more("place: {controls: 48.1 in}"), as_is, {CAUTION}),
     ("access.reach", more("place: {controls: 14.9 in}"), as_is, {CAUTION}),
+    ("access.path", more("place: {path_width: 1016 mm}"), rules(clear_width=920.0), {CAUTION}),
+    # ADA 2010 308.2.2: 48 in over 20 in of depth, 44 in to 25 in; 308.3.2: 48 in to 10 in, 46 in to 24 in, nothing over 34 in of height
+    *(
+        ("access.reach", more(f"place: {{controls: {at}, reach_over: {{{over}}}}}"), as_is, {severity})
+        for at, over, severity in (
+            ("48 in", "depth: 10 in, height: 34 in", NOTE),
+            ("48 in", "depth: 10.1 in, height: 34 in", CAUTION),
+            ("46 in", "depth: 24 in", NOTE),
+            ("46.1 in", "depth: 24 in", CAUTION),
+            ("40 in", "depth: 24.1 in", CAUTION),
+            ("40 in", "depth: 5 in, height: 34.1 in", CAUTION),
+            ("48 in", "depth: 20 in, approach: forward", NOTE),
+            ("48 in", "depth: 20.1 in, approach: forward", CAUTION),
+            ("44 in", "depth: 25 in, height: 40 in, approach: forward", NOTE),
+            ("44 in", "depth: 25.1 in, approach: forward", CAUTION),
+        )
+    ),
+    ("access.reach", more("place: {controls: 46 in, reach_over: {depth: 24 in}}"), rules(side_reach_deep=45 * 25.4), {CAUTION}),
+    ("access.reach", more("place: {controls: 40 in, reach_over: {depth: 24 in, height: 34 in}}"), rules(side_reach_over=800.0), {CAUTION}),
+    ("access.headroom", {}, as_is, set()),
+    ("access.headroom", {"more": "place: {under: yes}", "swap": ("centre_height: 60 in, ", "")}, as_is, {NOT_RUN}),
+    ("access.headroom", {**under("public"), **centre("97.5625 in")}, as_is, {NOTE}),  # ADA 2010 307.4: 80 in, half of 35 1/8 in above it
+    ("access.headroom", {**under("public"), **centre("97.5 in")}, as_is, {STOP}),
+    ("access.headroom", {**under("home"), **centre("97.5 in")}, as_is, {CAUTION}),
     ("access.mirror", {"base": "hidden"}, as_is, {NOTE}),
     ("access.mirror", {"base": "hidden", "more": "place: {visitors: home}"}, as_is, set()),
     ("glazing.pane", {"width": "1070 mm"}, as_is, {NOTE}),  # 1070 x 775 mm: 8.9 sq ft

@@ -69,6 +69,10 @@ def head(**changes):
     return altered
 
 
+def ruled(**changes):
+    return head(rules=changes)
+
+
 def timber(**changes):
     def altered(workshop):
         return replace(workshop, mouldings={key: replace(kind, **changes) for key, kind in workshop.mouldings.items()})
@@ -108,6 +112,8 @@ SIDES = [
     ("wiring.fuse", THIN, both(light(power=30.0), LARGE), {CAUTION}),  # 5 A: a fuse of 6.3 A
     ("wiring.fuse", THIN, both(light(power=90.0), LARGE), {CAUTION}),  # 15 A: no fuse of 18.75 A in the series to 16 A
     ("wiring.dimmer", lights("dim: 0.8"), as_is, {NOTE}),
+    ("wiring.dimmer", lights("dim: 0.8, supply: supply-24-150"), both(light(power=57.5), LARGE), {NOTE}),  # 9.58 A of 12 A, 80 %
+    ("wiring.dimmer", lights("dim: 0.8, supply: supply-24-150"), both(light(power=58.0), LARGE), {CAUTION}),
     ("wiring.dimmer", {}, as_is, set()),
     ("wiring.branch", {}, as_is, {NOT_RUN}),
     ("wiring.branch", screen("power: {maximum: 1250 W}"), as_is, {NOTE}),  # 12 A x 120 V x 0.9 = 1296 W, less 38.4/0.88 W of lights
@@ -117,6 +123,13 @@ SIDES = [
     ("wiring.inrush", {}, supply(inrush=75.0), {NOTE}),  # five times 15 A
     ("wiring.inrush", {}, supply(inrush=75.1), {CAUTION}),
     ("wiring.inrush", {}, supply(inrush=0.0), {NOT_RUN}),
+    ("wiring.inrush", {}, ruled(inrush_multiple=3.0), {NOTE}),  # characteristic B: 45 A against one supply of 30 A
+    ("wiring.inrush", screen("power: {inrush: 15 A}"), ruled(inrush_multiple=3.0), {NOTE}),
+    ("wiring.inrush", screen("power: {inrush: 15.1 A}"), ruled(inrush_multiple=3.0), {CAUTION}),
+    ("wiring.lead_drop", lights("gauge: 18, lead: 8 m"), ruled(lead_drop=0.02), {CAUTION}),
+    ("wiring.branch", screen("power: {maximum: 1250 W}"), ruled(power_factor=0.86), {STOP}),
+    ("wiring.branch", screen("power: {maximum: 1000 W}"), ruled(cord_share=0.6), {STOP}),  # 9 A x 120 V x 0.9 = 972 W
+    ("wiring.branch", screen("power: {maximum: 900 W}"), ruled(cord_share=0.6), {NOTE}),
     ("wiring.mains", {}, as_is, {NOTE}),
     ("wiring.mains", recess(20.0), as_is, {CAUTION}),
     ("heat.air", {}, as_is, {NOT_RUN}),
@@ -156,12 +169,16 @@ SIDES = [
     ("damp.mould", more("room: {temperature: 20 degC, humidity: 50 %, wall: 12.9 degC}"), as_is, {NOTE}),
     ("damp.mould", more("room: {temperature: 20 degC, humidity: 50 %, wall: 12.5 degC}"), as_is, {CAUTION}),
     ("damp.arrival", {}, as_is, {NOTE}),
+    ("damp.carriage", {}, as_is, {NOTE}),
     ("damp.arrival", more("room: {temperature: 20 degC, humidity: 20 %}"), as_is, {NOTE}),
     ("damp.wet_room", more("room: {dampest: 75 %}"), as_is, set()),
     ("damp.wet_room", more("room: {dampest: 76 %}"), as_is, {STOP}),
     ("damp.by_water", {}, as_is, set()),
     ("damp.by_water", more("place: {water_within: 36 in}"), as_is, {STOP}),  # NEC 410.10(D): 3 ft [memory]
     ("damp.by_water", more("place: {water_within: 37 in}"), as_is, {CAUTION}),
+    ("damp.by_water", more("place: {water_within: 37 in}"), ruled(tub_distance=60 * 25.4), {STOP}),
+    ("damp.by_water", more("place: {water_within: 36 in}"), ruled(tub_distance=35 * 25.4), {CAUTION}),
+    ("damp.mould", more("room: {temperature: 20 degC, humidity: 50 %, wall: 12.9 degC}"), ruled(mould_humidity=0.7), {CAUTION}),
     # Wood Handbook Table 4-2 at 70 degF: 25 % 5.4, 30 % 6.2, 40 % 7.7, 45 % 8.5, 50 % 9.2 of moisture
     ("timber.glued", {}, head(air={"temperature": 21.1, "humidity": 0.32}), {NOTE}),
     ("timber.glued", {}, head(air={"temperature": 21.1, "humidity": 0.25}), {CAUTION}),

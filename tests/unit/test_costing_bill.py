@@ -306,7 +306,7 @@ def test_the_wiring_is_billed_from_its_plan() -> None:
     for words, count, total in (
         ("Two-wire copper lead, 18 AWG, supply to strip", 1, "9.00"),
         ("Two-pole plug and socket, up to 5 A, one in each lead", 1, "1.80"),
-        ("In-line holder with its slow fuse, up to 5 A, 2 A, one in each lead", 1, "2.60"),
+        ("In-line holder with its slow fuse, up to 5 A, 2 A, one at each supply", 1, "2.60"),
         ("Dimmer for 12 to 24 V, constant voltage, 6 A, one behind each supply", 1, "18.00"),
     ):
         assert (lines[words].quantity, lines[words].total) == (count, Decimal(total))

@@ -79,6 +79,9 @@ SIDES = [
     ("fit.screen", {"fit_screen": "1.7 mm"}, {NOTE}),  # saw and tape on the screen 1/32 in each: 1.59 mm
     ("fit.screen", {"fit_screen": "1.1 mm"}, {CAUTION}),
     ("fit.screen", {"more": "measured: [{name: rear.rebate.width, value: 53 3/16 in}]"}, {STOP}),
+    # in the backing's cut-out: the router 0.5 mm at either wall, the tape on the screen 1/32 in
+    ("fit.screen", {"base": "hidden", "more": "size: {of: sheet, width: 1.4 m, height: 0.9 m}\nfit: {screen: 1.8 mm}"}, {NOTE}),
+    ("fit.screen", {"base": "hidden", "more": "size: {of: sheet, width: 1.4 m, height: 0.9 m}\nfit: {screen: 1.75 mm}"}, {CAUTION}),
     ("fit.bought_clearance", {"front_glass": "split-t50-lam-6", "fit_glass": "3.9 mm"}, {CAUTION}),  # 2 mm a side, common practice
     ("fit.bought_clearance", {"front_glass": "split-t50-lam-6", "fit_glass": "4 mm"}, set()),
     ("fit.bought_clearance", {"fit_glass": "3.9 mm"}, set()),  # cut here

@@ -386,4 +386,18 @@ def test_a_batten_read_by_itself_keeps_its_side_on_the_label() -> None:
     owner = {piece: part.replace("batten-long", "batten-long-top") for piece, part in group.piece_to_part.items()}
     marks = {mark for bar in piece_marks(design("foyer"), replace(group, piece_to_part=owner)) for mark in bar}
     assert marks == {"batten top", "batten left", "batten right"}
-    assert "feet or base" in " ".join(making_of(design("foyer", Scope.COMPLETE, ("kind: hung", "kind: standing"))).bill.missing)
+
+
+def test_a_standing_piece_has_feet_and_a_restraint_with_their_price() -> None:
+    """Outside depth of the foyer 93 mm; with a base of 150 mm before and 200 mm behind it, 443 mm: the foot of 500 mm."""
+    for base, foot in (("", "200 mm"), (", base: {front: 150 mm, back: 200 mm}", "500 mm")):
+        making = making_of(design("foyer", Scope.COMPLETE, ("kind: hung", f"kind: standing{base}")))
+        lines = {line.what: (line.quantity, line.each) for line in making.bill.lines}
+        feet = next(what for what in lines if what.endswith(", feet"))
+        assert foot in feet
+        assert lines[feet][0] == 2
+        strap = next(value for what, value in lines.items() if what.endswith("restraint against tipping"))
+        assert strap == (1, Decimal("6.40"))
+        assert foot in next(step.fasteners for step in making.steps if step.id == "stand")
+    long = ("kind: hung", "kind: standing, base: {front: 250 mm, back: 250 mm}")
+    assert "feet of 23 11/32 in at least, to be ordered" in " ".join(making_of(design("foyer", Scope.COMPLETE, long)).bill.missing)

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from halfsilver.costing.wires import wiring_lines
 from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.wiring_diagram import wiring_scene
 from halfsilver.drawing.scene import Text, flat
@@ -13,7 +14,8 @@ from halfsilver.engineering.ladder import solve_strip
 from halfsilver.errors import JobError
 from halfsilver.files.jobs import job_from_text
 from halfsilver.ledger.shown import shower
-from halfsilver.making.wiring import KINDS, choose_feed, fed, joints, lead_limit_a, leads_mm, run_of, strip_of, wiring_plan
+from halfsilver.making.wiring import KINDS, choose_feed, fed, joints, lead_limit_a, run_of, strip_of, wiring_plan
+from halfsilver.model.bill import BillLine
 from halfsilver.model.job import FeedPoints
 from halfsilver.services.decide import decided
 from jobs import shop
@@ -176,13 +178,57 @@ def test_each_circuit_has_its_row():
     assert sum(word == "Supply" for word in words_of(found, FeedPoints.ONE_END)[1]) == 2
 
 
-def test_each_fed_joint_has_a_lead_and_each_linked_corner_a_piece():
-    """A run that goes all round ends where it begins, so only the far corner is further than the lead."""
-    for feed, near, far in (
-        (FeedPoints.ONE_END, 1, 0),
-        (FeedPoints.BOTH_ENDS, 2, 0),
-        (FeedPoints.OPPOSITE_CORNERS, 2, 1),
-        (FeedPoints.EACH_SIDE, 2, 3),
+W, H = 57.875 * 25.4, 35.125 * 25.4  # outside of the frame
+
+
+def beyond(plan):
+    return [[round(length - plan.lead_mm, 6) for length in each] for each in plan.leads]
+
+
+def test_a_lead_goes_to_every_joint_along_the_frame_by_the_shorter_way():
+    # A joint at a corner is one side, two sides or, by the other way, one side beyond the feed corner.
+    for feed, far in (
+        (FeedPoints.ONE_END, [0]),
+        (FeedPoints.BOTH_ENDS, [0, 0]),
+        (FeedPoints.OPPOSITE_CORNERS, [0, W + H, 0]),
+        (FeedPoints.EACH_SIDE, [0, W, W + H, H, 0]),
     ):
         plan = wiring_plan(design(LIGHTS.replace("one-end", feed.value)))
-        assert sorted(leads_mm(plan)) == sorted([150.0] * 3 + [plan.lead_mm] * near + [plan.furthest_mm] * far)
+        assert beyond(plan) == [pytest.approx(far)]
+        assert plan.links == 3
+        assert plan.wire_mm == pytest.approx(sum(far) + len(far) * plan.lead_mm + 3 * 150.0)
+
+
+def test_circuits_of_their_own_begin_where_they_are_nearest():
+    # Halves both begin at the feed corner; of four sides the two that meet there do, the other two a side away.
+    halves = wiring_plan(design(workshop=with_supplies(one=24.0)))
+    assert beyond(halves) == [[0], [0]]
+    assert [circuit.sides for circuit in halves.circuits] == [("bottom", "right"), ("left", "top")]
+    four = wiring_plan(design(workshop=with_supplies(one=23.9)))
+    assert [circuit.sides for circuit in four.circuits] == [("bottom",), ("right",), ("top",), ("left",)]
+    assert beyond(four) == [pytest.approx([0]), pytest.approx([W]), pytest.approx([H]), pytest.approx([0])]
+    assert four.furthest_mm == pytest.approx(four.lead_mm + W)
+    assert four.links == 0
+
+
+@pytest.mark.parametrize(("watts", "supplies"), [(48.0, 1), (24.0, 2), (23.9, 4)])
+@pytest.mark.parametrize("feed", KINDS)
+def test_bill_and_diagram_count_from_the_plan(watts, supplies, feed):
+    """One supply, one fuse and one dimmer a circuit, one connector a joint: in the plan, on the bill and in the drawing."""
+    found = design(f"{LIGHTS.replace('one-end', feed.value)}, dim: 0.5", workshop=with_supplies(one=watts))
+    plan, words = words_of(found, feed)
+    joints_fed = sum(len(circuit.feeds) for circuit in plan.circuits)
+    assert (len(plan.circuits), sum(len(each) for each in plan.leads)) == (supplies, joints_fed)
+    lines = {line.what: line.quantity for line in wiring_lines(found) if isinstance(line, BillLine)}
+    counted = {word: next(int(n) for what, n in lines.items() if word in what) for word in ("fuse", "socket", "Dimmer")}
+    assert counted == {"fuse": supplies, "socket": joints_fed, "Dimmer": supplies}
+    assert sum(word.endswith("A slow") for word in words) == supplies
+    assert words.count("Dimmer") == supplies
+
+
+@pytest.mark.parametrize(("share", "gauge"), [(None, 18), (0.02, 16), (0.05, 18)])
+def test_the_workshop_says_what_a_lead_may_lose(share, gauge):
+    # 8.6 m of 18 AWG lose 3 % at 1.6 A: too much where 2 % are allowed
+    head = shop().head
+    found = design(f"{LIGHTS}, lead: 8.6 m", workshop=replace(shop(), head=replace(head, rules=replace(head.rules, lead_drop=share))))
+    assert wiring_plan(found).gauge == gauge

@@ -67,9 +67,12 @@ def working_lines(found: Sequence[Finding], workings: Workings, show: Show) -> I
             value, limit = pair(working.result, working.limit, working.unit or "1", show)
             yield from _wrapped(f"{working.title}: {working.formula}", 4, 6)
             yield from _wrapped(f"with {working.numbers()}", 6, 8)
+            if working.put_in:
+                yield from _wrapped(f"that is {working.put_in}", 6, 8)
             yield from _wrapped(f"= {value}{f', {working.side.value} {limit}' if limit else ''}", 6, 8)
             sources = "; ".join(dict.fromkeys(source for source in (working.source, working.limit_source) if source))
-            yield from _wrapped(f"Source: {sources} ({STATUS_WORDS[working.status]}). Confirms: {working.confirms}.", 6, 8)
+            yield from _wrapped(f"Source: {sources} ({STATUS_WORDS[working.status]}).", 6, 8)
+            yield from _wrapped(f"Assumed: {'; '.join(working.assumptions) or 'nothing beside that'}. Confirms: {working.confirms}.", 6, 8)
         yield ""
 
 

@@ -13,7 +13,6 @@ from halfsilver.layout.design import Design
 from halfsilver.making.fasteners import fasteners
 from halfsilver.making.scope import has, made_parts
 from halfsilver.model.bill import BillLine, LineKind
-from halfsilver.model.job import MountingKind
 from halfsilver.model.making import Trade
 from halfsilver.model.workshop import HardwareUse
 
@@ -31,8 +30,6 @@ def hardware_lines(design: Design) -> Iterator[Found]:
         yield bought(design, fastener.id, f"{fastener.name}, {fastener.place}", fastener.count * quantity)
     yield from _pads(design)
     yield from wiring_lines(design)
-    if design.facts.job.mounting.kind is MountingKind.STANDING and has(design, Trade.RETAINERS):
-        yield "feet or base, and the restraint against tipping: the catalogue has none; choose them and add their price"
 
 
 def _pads(design: Design) -> Iterator[Found]:

@@ -1,7 +1,7 @@
 """What feeds the strip: supplies, leads, connectors, fuses and dimmers, each counted from the wiring plan by a stated rule.
 
-One lead for each joint that is fed, with one connector and one fuse; a dimmer for each supply where the lights are dimmed. Leads come from
-whole rolls; each linked corner takes a short piece of the same.
+One fuse for each supply, and one dimmer where the lights are dimmed; one lead with its connector for each joint that is fed. Leads come
+from whole rolls; each linked corner takes a short piece of the same.
 """
 
 from __future__ import annotations
@@ -12,10 +12,9 @@ from decimal import Decimal
 from halfsilver.costing.buying import Found, bought, row_of
 from halfsilver.costing.price import line
 from halfsilver.costing.rules import whole_units
-from halfsilver.engineering.supply import HEADROOM
 from halfsilver.layout.design import Design
 from halfsilver.making.scope import has
-from halfsilver.making.wiring import WiringPlan, leads_mm, wiring_plan
+from halfsilver.making.wiring import WiringPlan, wiring_plan
 from halfsilver.model.bill import LineKind
 from halfsilver.model.making import Trade
 from halfsilver.model.workshop import Hardware, HardwareUse
@@ -36,11 +35,10 @@ def wiring_lines(design: Design) -> Iterator[Found]:
     yield _leads(design, plan)
     yield _carrying(design, HardwareUse.CONNECTOR, current_a, leads * quantity, "one in each lead")
     if plan.fuse_a is not None:
-        words = f"{plan.fuse_a:g} A, one in each lead"
-        yield _carrying(design, HardwareUse.FUSE, plan.fuse_a, leads * quantity, words)
-    lights = design.facts.job.lights
-    if lights is not None and lights.dim < 1:
-        yield _carrying(design, HardwareUse.DIMMER, current_a / HEADROOM, circuits * quantity, "one behind each supply")
+        words = f"{plan.fuse_a:g} A, one at each supply"
+        yield _carrying(design, HardwareUse.FUSE, plan.fuse_a, circuits * quantity, words)
+    if plan.dimmer_a is not None:
+        yield _carrying(design, HardwareUse.DIMMER, plan.dimmer_a, circuits * quantity, "one behind each supply")
 
 
 def _leads(design: Design, plan: WiringPlan) -> Found:
@@ -52,7 +50,7 @@ def _leads(design: Design, plan: WiringPlan) -> Found:
     row = row_of(design, lead.id)
     if row is None or not row.length:
         return f"{lead.name}: there is no price in the stock"
-    rolls = whole_units(quantity=sum(leads_mm(plan)) * design.facts.job.quantity, unit=row.length)
+    rolls = whole_units(quantity=plan.wire_mm * design.facts.job.quantity, unit=row.length)
     return line(f"{lead.name}, supply to strip", LineKind.HARDWARE, quantity=Decimal(rolls), unit="roll", each=Decimal(row.price))
 
 

@@ -176,9 +176,10 @@ def fitting_supply(sizes: Sizes) -> Supply | None:
 
 
 def _drop_words(plan: WiringPlan) -> str:
-    """What the planned leads lose, and the fuse in them."""
+    """What the planned leads lose, and the fuse before them."""
     share = decimal_text(100 * plan.lead_drop_v / plan.light.voltage, 1)
-    fuse = f"; fuse of {decimal_text(plan.fuse_a, 2)} A, slow, at the supply's end of each" if plan.fuse_a is not None else ""
+    of = "the" if len(plan.circuits) == 1 else "each"
+    fuse = f"; fuse of {decimal_text(plan.fuse_a, 2)} A, slow, at the output of {of} supply" if plan.fuse_a is not None else ""
     return f"Planned: {plan.gauge} AWG, {decimal_text(plan.lead_drop_v, 2)} V or {share} % lost at full brightness{fuse}."
 
 

@@ -14,7 +14,6 @@ from halfsilver.drawing.fonts import SHIPPED_FONT
 from halfsilver.drawing.lettering import width_mm
 from halfsilver.drawing.scene import Anchor, Circle, Item, Line, Point, Polyline, Scene, Text, rectangle
 from halfsilver.drawing.style import ACCENT, GREY, INK, Material, Pen, Role
-from halfsilver.engineering.supply import HEADROOM
 from halfsilver.engineering.wiring import wire_area_mm2, wire_diameter_mm
 from halfsilver.making.wiring import Circuit, WiringPlan
 from halfsilver.units.rounding import decimal_text
@@ -93,11 +92,11 @@ def _row(sizes: Sizes, plan: WiringPlan, circuit: Circuit, y: float, right: floa
     plus, minus = y + RAIL_MM / 2, y - RAIL_MM / 2
     yield from _box(SUPPLY, y - 8.0, y + 8.0, _supply_words(plan, circuit), material=Material.SCREEN)
     yield from _fuse(plan, plus)
-    dimmed = sizes.design.facts.job.lights is not None and sizes.design.facts.job.lights.dim < 1
+    dimmed = plan.dimmer_a is not None
     begin, end = SUPPLY[1], max(_feed_x(circuit, joint, right) for joint in circuit.feeds)
     yield Line(start=(begin, plus), end=(FUSE[0], plus), pen=PLUS)
-    if dimmed:
-        rated = decimal_text(circuit.current_a / HEADROOM, 1)
+    if plan.dimmer_a is not None:
+        rated = decimal_text(plan.dimmer_a, 1)
         yield from _box(DIMMER, y - 6.0, y + 6.0, ("Dimmer", f"{rated} A or more"))
     for level, pen, left, aside in ((plus, PLUS, FUSE[1], -ASIDE_MM), (minus, MINUS, begin, ASIDE_MM)):
         for start, stop in ((left, DIMMER[0]), (DIMMER[1], end + aside)) if dimmed else ((left, end + aside),):

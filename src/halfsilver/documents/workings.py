@@ -19,7 +19,8 @@ from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding
 
-KEY = re.compile(r"\b(?:case|fit|frame|glass|lights|mounting|place|room|screen|supplies|workshop)\.[a-z_]+(?:\.[a-z_]+)*\b")
+KEY = re.compile(r"\b(?:case|fit|frame|glass|handling|lights|mounting|place|room|rules|screen|supplies|workshop)\.[a-z_]+(?:\.[a-z_]+)*\b")
+NOTHING = "nothing beside the inputs above"
 ORIGINS = {
     "asked": "asked in the job", "ledger": "ledger of sizes", "derived": "derived", "measured": "measured",
     "assumed": "assumed: unconfirmed",
@@ -72,7 +73,8 @@ def _entry(entry: Entry, show: Show) -> Row:
 
 def _keys(entry: Entry) -> tuple[str, ...]:
     """Keys of the job that would take the place of what was assumed or is unconfirmed."""
-    told = " ".join((*(words for working in entry.workings for words in working.assumptions), entry.finding.advice))
+    origins = (one.origin for working in entry.workings for one in working.given)
+    told = " ".join((*(words for working in entry.workings for words in working.assumptions), *origins, entry.finding.advice))
     return tuple(dict.fromkeys(KEY.findall(told)))
 
 
@@ -82,19 +84,32 @@ def _working(working: Working, show: Show) -> Row:
         "title": printable(sentence(working.title)),
         "given": [_given(one, show) for one in working.given],
         "formula": formula_runs(working.formula, working.given),
-        "numbers": numbers_runs(working.formula, working.given),
+        "numbers": numbers_of(working),
         "result": value,
         "limit": f"{working.side.value} {limit}" if limit else "",
         "use": _use(working),
         "share": min(working.use, 1.0) if working.use is not None else -1.0,
         "broken": working.holds is False,
         "source": typographic(printable(working.source)),
-        "limit_source": typographic(printable(working.limit_source)),
+        "limit_source": typographic(printable(_limit_source(working))),
         "status": STATUS_WORDS[working.status],
         "unconfirmed": working.status in UNCONFIRMED,
-        "assumptions": [typographic(printable(words)) for words in working.assumptions],
+        "assumptions": [typographic(printable(words)) for words in working.assumptions or (NOTHING,)],
         "confirms": printable(sentence(working.confirms)),
     }
+
+
+def numbers_of(working: Working) -> list[dict[str, str]]:
+    """The formula with its numbers: as the check wrote it down, or with each input in its place."""
+    if working.put_in:
+        return [{"text": typographic(printable(working.put_in)), "at": ""}]
+    return numbers_runs(working.formula, working.given)
+
+
+def _limit_source(working: Working) -> str:
+    if working.limit is None:
+        return "no limit: a value to know"
+    return working.limit_source or working.source
 
 
 def _use(working: Working) -> str:

@@ -13,9 +13,9 @@ TOKEN = re.compile(r"[A-Za-z][A-Za-z0-9_]*'?[A-Za-z]?|\d+(?:\.\d+)?|<=|>=|\s+|."
 POWER = re.compile(r"\^(?:\(([^()]*)\)|([A-Za-z0-9.]+))")
 SIGNS = {
     "<=": "≤", ">=": "≥", "x": "×", "*": "×", "sqrt": "√", "sum": "Σ", "dT": "ΔT",
-    "pi": "π", "alpha": "α", "beta": "β", "rho": "ρ", "nu": "ν",
+    "pi": "π", "alpha": "α", "beta": "β", "rho": "ρ", "nu": "ν", "degC": "°C",
 }  # fmt: skip
-FUNCTIONS = ("tan", "cos", "sin", "atan", "hypot", "min", "max", "ln", "log10", "deg", "in", "mm", "kPa", "VA")
+FUNCTIONS = ("tan", "cos", "sin", "atan", "hypot", "min", "max", "ln", "log10", "deg", "in", "mm", "kPa", "VA", "degC")
 PLAIN = (*(sign for sign in SIGNS if sign != "dT"), *FUNCTIONS)
 INDICES = ("cp", "Cd", "Ti", "Ib")  # letters of the formulas that are no inputs
 WORD = re.compile(r"[a-z]{2,}")

@@ -18,6 +18,11 @@ HEADROOM_MM = 80 * MM_PER_INCH  # 307.2, 307.4
 CLEAR_WIDTH_MM = 36 * MM_PER_INCH  # 403.5.1 [memory]
 PROTRUSION_MM = {"wall": 4 * MM_PER_INCH, "handrail": 4.5 * MM_PER_INCH, "post": 12 * MM_PER_INCH}  # 307.2, its exception, 307.3
 REACH_LOW_MM = 15 * MM_PER_INCH  # 308.2.1, 308.3.1
+REACH_HIGH_MM = 48 * MM_PER_INCH  # 308.2.1, 308.3.1
+FORWARD_IN = ((20.0, 48.0), (25.0, 44.0))  # 308.2.2: depth reached over, and how high then
+SIDE_NEAR_MM, SIDE_DEEP_MM = 10 * MM_PER_INCH, 24 * MM_PER_INCH  # 308.3.2: to the first as without, to the second lower [memory]
+SIDE_DEEP_HIGH_MM = 46 * MM_PER_INCH  # 308.3.2 [memory]
+SIDE_OVER_MM = 34 * MM_PER_INCH  # 308.3.2: no higher may be what is reached over [memory]
 
 Support = Literal["wall", "handrail", "post"]
 Approach = Literal["forward", "side"]
@@ -109,7 +114,7 @@ def headroom_shortfall_mm(*, clear_height_mm: float) -> float:
 
 
 @formula(name="access.clear_width_shortfall", source="ADA 2010 307.5 with 403.5.1", status="memory", unit="mm")
-def clear_width_shortfall_mm(*, path_width_mm: float, depth_mm: float) -> float:
+def clear_width_shortfall_mm(*, path_width_mm: float, depth_mm: float, clear_width_mm: float = CLEAR_WIDTH_MM) -> float:
     """How much of the required clear width an object on the wall takes away.
 
     Parameters
@@ -118,6 +123,8 @@ def clear_width_shortfall_mm(*, path_width_mm: float, depth_mm: float) -> float:
         Clear width of the path without the object. [mm]
     depth_mm : float
         How far the object stands out. [mm]
+    clear_width_mm : float
+        Required. [mm]
 
     Returns
     -------
@@ -130,7 +137,7 @@ def clear_width_shortfall_mm(*, path_width_mm: float, depth_mm: float) -> float:
     """
     not_negative(path_width_mm=path_width_mm, depth_mm=depth_mm)
     left = path_width_mm - depth_mm
-    return CLEAR_WIDTH_MM - left if exceeds(CLEAR_WIDTH_MM, left) else 0.0
+    return clear_width_mm - left if exceeds(clear_width_mm, left) else 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +152,14 @@ class Reach:
     name="access.reach", source="ADA 2010 308.2 and 308.3", status="memory",
     validity="heights without obstruction and forward over one seen; side over one partly from memory",
 )  # fmt: skip
-def reach(*, approach: Approach, obstruction_depth_mm: float = 0.0, obstruction_height_mm: float = 0.0) -> Reach | None:
+def reach(
+    *,
+    approach: Approach,
+    obstruction_depth_mm: float = 0.0,
+    obstruction_height_mm: float = 0.0,
+    side_deep_high_mm: float = SIDE_DEEP_HIGH_MM,
+    side_over_mm: float = SIDE_OVER_MM,
+) -> Reach | None:
     """Heights at which a control may be placed.
 
     Parameters
@@ -156,6 +170,8 @@ def reach(*, approach: Approach, obstruction_depth_mm: float = 0.0, obstruction_
         Depth of what is reached over; 0 for nothing. [mm]
     obstruction_height_mm : float
         Its height, of weight for a side reach only. [mm]
+    side_deep_high_mm, side_over_mm : float
+        Of 308.3.2: highest side reach over something deep, and how high that may be. [mm]
 
     Returns
     -------
@@ -168,12 +184,15 @@ def reach(*, approach: Approach, obstruction_depth_mm: float = 0.0, obstruction_
     308.3.2: at most 34 in high and 24 in deep, 48 in to 10 in deep, 46 in beyond: 48 seen, the rest from memory.
     """
     not_negative(obstruction_depth_mm=obstruction_depth_mm, obstruction_height_mm=obstruction_height_mm)
-    steps = {"forward": ((20, 48), (25, 44)), "side": ((10, 48), (24, 46))}
-    if approach == "side" and exceeds(obstruction_height_mm, 34 * MM_PER_INCH):
+    steps = {
+        "forward": tuple((depth * MM_PER_INCH, high * MM_PER_INCH) for depth, high in FORWARD_IN),
+        "side": ((SIDE_NEAR_MM, REACH_HIGH_MM), (SIDE_DEEP_MM, side_deep_high_mm)),
+    }
+    if approach == "side" and exceeds(obstruction_height_mm, side_over_mm):
         return None
-    for depth_in, high_in in entry(steps, approach, "approach"):
-        if not exceeds(obstruction_depth_mm, depth_in * MM_PER_INCH):
-            return Reach(low_mm=REACH_LOW_MM, high_mm=high_in * MM_PER_INCH)
+    for depth_mm, high_mm in entry(steps, approach, "approach"):
+        if not exceeds(obstruction_depth_mm, depth_mm):
+            return Reach(low_mm=REACH_LOW_MM, high_mm=high_mm)
     return None
 
 

@@ -5,7 +5,7 @@ An electrician sizes and protects the mains side; a fuse here is the one in the 
 
 from __future__ import annotations
 
-from math import exp
+from math import exp, log
 
 from halfsilver.engineering.bounds import RELATIVE_SLACK, not_negative, positive, within
 from halfsilver.errors import RangeError
@@ -220,3 +220,33 @@ def warmed_share(*, time_s: float, time_constant_s: float) -> float:
     not_negative(time_s=time_s)
     positive(time_constant_s=time_constant_s)
     return 1 - exp(-time_s / time_constant_s)
+
+
+@formula(name="heat.warming_time", source="inverse of heat.warmed_share", status="derived", unit="s", validity="one temperature inside")
+def warming_time_s(*, share: float, time_constant_s: float) -> float:
+    """Time after which a body has made a share of its way to the temperature round it.
+
+    Parameters
+    ----------
+    share : float
+        Of the way, 0 to below 1. [-]
+    time_constant_s : float
+        As in `heat.time_constant`. [s]
+
+    Returns
+    -------
+    float
+        -tau ln(1 - share). [s]
+
+    References
+    ----------
+    Bergman and others, lumped capacitance, solved for the time. Derived.
+
+    Examples
+    --------
+    >>> round(warming_time_s(share=0.5, time_constant_s=1), 6)
+    0.693147
+    """
+    within("share", share, 0, 0.9999, "a share of the way")
+    positive(time_constant_s=time_constant_s)
+    return -time_constant_s * log(1 - share)

@@ -160,13 +160,19 @@ def equilibrium_moisture_pct(*, temperature_degc: float, humidity: float) -> flo
     """
     within("temperature_degc", temperature_degc, -2.0, 130.0, "Wood Handbook Table 4-2")
     within("humidity", humidity, 0.0, 1.0, "relative humidity")
-    T, h = temperature_degc, humidity
+    h, (W, K, K1, K2) = humidity, moisture_terms(temperature_degc=temperature_degc)
+    bound = (K1 * K * h + 2 * K1 * K2 * (K * h) ** 2) / (1 + K1 * K * h + K1 * K2 * (K * h) ** 2)
+    return 1800 / W * (K * h / (1 - K * h) + bound)
+
+
+def moisture_terms(*, temperature_degc: float) -> tuple[float, float, float, float]:
+    """W, K, K1 and K2 of Wood Handbook Eq 4-5 at a temperature."""
+    T = temperature_degc
     W = 349 + 1.29 * T + 0.0135 * T**2
     K = 0.805 + 0.000736 * T - 2.73e-6 * T**2
     K1 = 6.27 - 0.00938 * T - 3.03e-4 * T**2
     K2 = 1.91 + 0.0407 * T - 2.93e-4 * T**2
-    bound = (K1 * K * h + 2 * K1 * K2 * (K * h) ** 2) / (1 + K1 * K * h + K1 * K2 * (K * h) ** 2)
-    return 1800 / W * (K * h / (1 - K * h) + bound)
+    return W, K, K1, K2
 
 
 @formula(name="timber.mitre_opening", source="geometry of a mitre, small strain", status="derived", unit="mm")

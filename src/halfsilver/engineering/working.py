@@ -76,6 +76,8 @@ class Working:
         What was taken for granted.
     confirms : str
         Who decides: licensed electrician, structural engineer, local authority, maker.
+    put_in : str
+        The formula with its numbers, where it is more than one expression of what is given, and only then.
     """
 
     rule: str
@@ -91,6 +93,7 @@ class Working:
     status: Status
     assumptions: tuple[str, ...] = ()
     confirms: str
+    put_in: str = ""
 
     @property
     def holds(self) -> bool | None:

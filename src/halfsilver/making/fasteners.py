@@ -1,4 +1,4 @@
-"""Screws, pins and hangers: how many of which, each by a stated rule."""
+"""Screws, pins, hangers and feet: how many of which, each by a stated rule."""
 
 from __future__ import annotations
 
@@ -22,6 +22,7 @@ TIE_SPACING_MM = 254.0
 PANEL_SPACING_MM = 200.0
 RAIL_FROM_KG = 10.0
 HANGERS = 2
+FEET = 2
 HANGER_SPACING_MM = 100.0
 PLAIN_SCREW_MM = 20.0
 ENOUGH_MM = 25.4  # what holds thin metal or board to timber need not be longer: common practice
@@ -63,7 +64,7 @@ def ties_of(length_mm: float) -> int:
 
 def fasteners(design: Design) -> tuple[Fastener, ...]:
     """Fasteners of one piece, by scope."""
-    return tuple(one for one in (*_pins(design), *_ties(design), *_screws(design), *_hangers(design)) if one.count)
+    return tuple(one for one in (*_pins(design), *_ties(design), *_screws(design), *_hangers(design), *_feet(design)) if one.count)
 
 
 def _pins(design: Design) -> Iterator[Fastener]:
@@ -93,8 +94,15 @@ def _ties(design: Design) -> Iterator[Fastener]:
     yield _fastener(max(deep, key=_length, default=None), "screws from the rear frame into the front one", count, rule, told)
 
 
+def screws_in(design: Design, place: str) -> int:
+    """Screws in one plate or bar: what the catalogue says of it, or the usual number."""
+    item = design.facts.plate if place == "plate" else design.facts.bar
+    return item.screws or SCREWS[place]
+
+
 def _screws(design: Design) -> Iterator[Fastener]:
-    for place, each in SCREWS.items():
+    for place in SCREWS:
+        each = screws_in(design, place)
         parts = [part for part in made_parts(design) if part.id == place or part.id.startswith(f"{place}-")]
         if not parts:
             continue
@@ -123,11 +131,27 @@ def _hangers(design: Design) -> Iterator[Fastener]:
     yield _fastener(hanger, "hangers", HANGERS, rule, "hangers to be ordered")
     if hanger is None:
         return
-    each = 1 + max(1, ceil(hanger.length / HANGER_SPACING_MM))
+    each = hanger.screws or 1 + max(1, ceil(hanger.length / HANGER_SPACING_MM))
     most = hanger.thickness + _timber(design) - design.facts.habits.screw_cover
     screw = _stoutest(design, most)
-    rule = f"{each} in each, at most {HANGER_SPACING_MM:g} mm apart, as stout and as long as the timber allows"
+    spread = "" if hanger.screws else f", at most {HANGER_SPACING_MM:g} mm apart"
+    rule = f"{each} in each{spread}, as stout and as long as the timber allows"
     yield _fastener(screw, "screws through the hangers", HANGERS * each, rule, _ordered(design, "screws", most))
+
+
+def _feet(design: Design) -> Iterator[Fastener]:
+    """Two feet, as long as the piece is deep with what they reach out, and what keeps it from tipping."""
+    job = design.facts.job
+    if job.mounting.kind is not MountingKind.STANDING or not has(design, Trade.RETAINERS):
+        return
+    hardware, base = design.facts.workshop.hardware.values(), job.mounting.base
+    needed = design.ledger["outside.depth"] + (base.front + base.back if base else 0.0)
+    long = [item for item in hardware if item.use is HardwareUse.FOOT and item.length >= needed - 1e-6]
+    words = shower(units=job.units.value, fraction=job.fraction)(needed, "mm")
+    foot = min(long, key=_length, default=None)
+    yield _fastener(foot, "feet", FEET, f"two, the shortest of {words} at least", f"feet of {words} at least, to be ordered")
+    strap = next((item for item in hardware if item.use is HardwareUse.RESTRAINT), None)
+    yield _fastener(strap, "restraint against tipping", 1, "one near the top, fastened to the building", "strap or bracket to be ordered")
 
 
 def _timber(design: Design) -> float:

@@ -1,18 +1,20 @@
 """How the strip is fed: circuits, joints that are fed, the light along each run, supplies, leads and fuses.
 
 The run begins at the feed corner, goes along the level side first and round the four sides back to it; corners are linked with wire. More
-power than one limited supply gives divides the run: in two halves that both begin at the feed corner, or in its four sides.
+power than one limited supply gives divides the run: in two halves that both begin at the feed corner, or in its four sides, each from the
+end that is nearer to it. Each supply has one fuse at its output, and one dimmer where the light is dimmed; from there a lead of its own
+goes to every joint that is fed. Bill, findings and diagram all count from the plan.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
 from halfsilver.engineering.ladder import Strip, StripState, solve_strip
 from halfsilver.engineering.running import fuse_rating_a
-from halfsilver.engineering.supply import CLASS_2_VA, strip_power_w, supply_rating_w
+from halfsilver.engineering.supply import CLASS_2_VA, HEADROOM, strip_power_w, supply_rating_w
 from halfsilver.engineering.wiring import conductor_limit_a, drop_point_v, table8_ohm_per_km
 from halfsilver.errors import RangeError
 from halfsilver.layout.design import Design
@@ -63,6 +65,15 @@ class Circuit:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class _Run:
+    """Sides that one supply feeds, their segments, and all four sides in the order in which this run passes them from the feed corner."""
+
+    sides: tuple[str, ...]
+    counts: tuple[int, ...]
+    way: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WiringPlan:
     """The strip's wiring.
 
@@ -78,14 +89,18 @@ class WiringPlan:
         In the order of the run.
     supply : Supply or None
         Of each circuit; None where the workshop has none that fits.
-    lead_mm, furthest_mm : float
-        From the supply to the feed corner, and to the furthest joint that is fed. [mm]
+    lead_mm : float
+        From the supply to the feed corner. [mm]
+    leads : tuple of tuple of float
+        Length of each lead, in the order of each circuit's feeds. [mm]
     gauge : int
         American gauge of the leads.
     lead_ohm, lead_drop_v : float
         Both wires of the longest lead, and what it loses at full brightness. [ohm, V]
     fuse_a : float or None
-        In each lead; None where no usual fuse is large enough. [A]
+        At each supply's output, before its leads part; None where no usual fuse is large enough. [A]
+    dimmer_a : float or None
+        Least rating of the dimmer behind each supply; None where nothing is dimmed. [A]
     """
 
     light: LightKind
@@ -94,11 +109,27 @@ class WiringPlan:
     circuits: tuple[Circuit, ...]
     supply: Supply | None
     lead_mm: float
-    furthest_mm: float
+    leads: tuple[tuple[float, ...], ...]
     gauge: int
     lead_ohm: float
     lead_drop_v: float
     fuse_a: float | None
+    dimmer_a: float | None
+
+    @property
+    def furthest_mm(self) -> float:
+        """The longest lead. [mm]"""
+        return max(max(lengths) for lengths in self.leads)
+
+    @property
+    def links(self) -> int:
+        """Pieces of lead that link the strip round a corner."""
+        return sum(len(circuit.sides) - 1 for circuit in self.circuits)
+
+    @property
+    def wire_mm(self) -> float:
+        """Lead in all: to every joint that is fed, and round every linked corner. [mm]"""
+        return sum(sum(lengths) for lengths in self.leads) + LINK_MM * self.links
 
     @property
     def power_w(self) -> float:
@@ -137,19 +168,6 @@ def wiring_plan(design: Design) -> WiringPlan | None:
     if not is_lit(design.ledger):
         return None
     return fed(design.facts, design.ledger, feed_of(design.facts))
-
-
-def leads_mm(plan: WiringPlan) -> tuple[float, ...]:
-    """Length of each lead, and of the piece that links each corner, circuit by circuit. [mm]
-
-    A run begins at the feed corner, and one that goes all round ends there too; every other joint counts as the furthest.
-    """
-    found: list[float] = []
-    for circuit in plan.circuits:
-        near = {1: (0, sum(circuit.counts)), 2: (0,)}.get(len(plan.circuits), ())
-        found += [plan.lead_mm if joint in near else plan.furthest_mm for joint in circuit.feeds]
-        found += [LINK_MM] * (len(circuit.sides) - 1)
-    return tuple(found)
 
 
 def feed_of(facts: Facts) -> FeedPoints:
@@ -199,20 +217,24 @@ def fed(facts: Facts, ledger: Ledger, feed: FeedPoints) -> WiringPlan:
     lights, light = facts.job.lights, facts.light
     assert lights is not None
     corner = corner_of(facts)
-    divided = {number: _runs(run_of(corner), ledger, number) for number in (1, 2, 4)}
+    order = run_of(corner)
+    divided = {number: _runs(order, ledger, number) for number in (1, 2, 4)}
     segment = ledger["strip.segment"]
     loads = {
-        number: strip_power_w(length_mm=max(sum(counts) for _, counts in runs) * segment, power_w_per_m=light.power)
+        number: strip_power_w(length_mm=max(sum(run.counts) for run in runs) * segment, power_w_per_m=light.power)
         for number, runs in divided.items()
     }
     supply, number = _supply(facts, lights, light, loads)
     runs = divided[number]
     lead = LEAD_MM if lights.lead is None else lights.lead
-    furthest = lead + (_beyond_mm(ledger, feed) if number < 4 else ledger["outside.width"] + ledger["outside.height"])
+    lengths = tuple(tuple(lead + _beyond_mm(run, ledger, joint) for joint in joints(feed, run.counts)) for run in runs)
+    furthest = max(max(each) for each in lengths)
     largest = loads[number] / light.voltage
-    gauge = lights.gauge or _gauge(current_a=largest, lead_mm=furthest, voltage_v=light.voltage)
+    written = facts.workshop.head.rules.lead_drop
+    highest = LEAD_DROP if written is None else written
+    gauge = lights.gauge or _gauge(current_a=largest, lead_mm=furthest, voltage_v=light.voltage, highest=highest)
     ohm = max(2 * furthest * 1e-6 * table8_ohm_per_km(gauge=_listed(gauge)), 1e-4)
-    circuits = tuple(_circuit(light, ledger, sides, counts, feed, ohm) for sides, counts in runs)
+    circuits = tuple(_circuit(light, ledger, run, feed, ohm) for run in runs)
     busiest = max(max(circuit.state.feed_a) for circuit in circuits)
     return WiringPlan(
         light=light,
@@ -221,11 +243,12 @@ def fed(facts: Facts, ledger: Ledger, feed: FeedPoints) -> WiringPlan:
         circuits=circuits,
         supply=supply,
         lead_mm=lead,
-        furthest_mm=furthest,
+        leads=lengths,
         gauge=gauge,
         lead_ohm=ohm,
         lead_drop_v=busiest * ohm,
         fuse_a=_fuse(max(circuit.current_a for circuit in circuits)),
+        dimmer_a=max(circuit.current_a for circuit in circuits) / HEADROOM if lights.dim < 1 else None,
     )
 
 
@@ -244,26 +267,34 @@ def _supply(facts: Facts, lights: Lights, light: LightKind, loads_w: Mapping[int
     return next((s for s in fitting if s.power >= supply_rating_w(power_w=loads_w[1])), None), 1
 
 
-def _runs(order: Sequence[str], ledger: Ledger, number: int) -> tuple[tuple[tuple[str, ...], tuple[int, ...]], ...]:
-    """The sides of each circuit from its beginning, and their segments; a side without a segment is left out."""
-    first, second, third, last = order
-    divided = {1: ((first, second, third, last),), 2: ((first, second), (last, third))}.get(number, tuple((side,) for side in order))
-    return tuple(_counted(divided, ledger))
+def _runs(order: Sequence[str], ledger: Ledger, number: int) -> tuple[_Run, ...]:
+    """The runs of a division, each from where it begins; a side without a segment is left out, and so is a run without a side."""
+    there, back = tuple(order), tuple(reversed(order))
+    divided = {1: ((there, there),), 2: ((there[:2], there), (back[:2], back))}.get(
+        number, ((there[:1], there), (there[1:2], there), (back[1:2], back), (back[:1], back))
+    )
+    return tuple(run for sides, way in divided if (run := _counted(sides, way, ledger)).sides)
 
 
-def _counted(divided: Sequence[tuple[str, ...]], ledger: Ledger) -> Iterator[tuple[tuple[str, ...], tuple[int, ...]]]:
-    for sides in divided:
-        counts = [round(ledger[f"strip.segments.{'width' if side in ('top', 'bottom') else 'height'}"]) for side in sides]
-        lit = [(side, count) for side, count in zip(sides, counts, strict=True) if count > 0]
-        if lit:
-            yield tuple(side for side, _ in lit), tuple(count for _, count in lit)
+def _counted(sides: Sequence[str], way: tuple[str, ...], ledger: Ledger) -> _Run:
+    counts = [round(ledger[f"strip.segments.{'width' if side in ('top', 'bottom') else 'height'}"]) for side in sides]
+    lit = [(side, count) for side, count in zip(sides, counts, strict=True) if count > 0]
+    return _Run(sides=tuple(side for side, _ in lit), counts=tuple(count for _, count in lit), way=way)
 
 
-def _beyond_mm(ledger: Ledger, feed: FeedPoints) -> float:
-    """How much further than the feed corner the furthest fed joint is, along the frame. [mm]"""
-    if feed in (FeedPoints.ONE_END, FeedPoints.BOTH_ENDS):
-        return 0.0
-    return ledger["outside.width"] + ledger["outside.height"]
+def _beyond_mm(run: _Run, ledger: Ledger, joint: int) -> float:
+    """How much further than the feed corner a joint of a run is, along the frame by the shorter way. [mm]"""
+    round_mm = 2 * (ledger["outside.width"] + ledger["outside.height"])
+    for side, count, done in zip(run.sides, run.counts, accumulate(run.counts, initial=0), strict=False):
+        if joint <= done + count:
+            before = sum(_side_mm(ledger, one) for one in run.way[: run.way.index(side)])
+            along = before + (joint - done) / count * _side_mm(ledger, side)
+            return min(along, round_mm - along)
+    raise AssertionError(f"joint {joint} lies beyond the run")
+
+
+def _side_mm(ledger: Ledger, side: str) -> float:
+    return ledger["outside.width" if side in ("top", "bottom") else "outside.height"]
 
 
 def joints(feed: FeedPoints, counts: Sequence[int]) -> tuple[int, ...]:
@@ -304,20 +335,19 @@ def strip_of(light: LightKind, segments: int) -> Strip:
     )
 
 
-def _circuit(
-    light: LightKind, ledger: Ledger, sides: tuple[str, ...], counts: tuple[int, ...], feed: FeedPoints, lead_ohm: float
-) -> Circuit:
+def _circuit(light: LightKind, ledger: Ledger, run: _Run, feed: FeedPoints, lead_ohm: float) -> Circuit:
+    sides, counts = run.sides, run.counts
     feeds = joints(feed, counts)
     state = solve_strip(strip=strip_of(light, sum(counts)), feeds=feeds, supply_v=light.voltage, lead_ohm=lead_ohm)
     power = strip_power_w(length_mm=sum(counts) * ledger["strip.segment"], power_w_per_m=light.power)
     return Circuit(sides=sides, counts=counts, feeds=feeds, state=state, power_w=power, current_a=power / light.voltage)
 
 
-def _gauge(*, current_a: float, lead_mm: float, voltage_v: float) -> int:
+def _gauge(*, current_a: float, lead_mm: float, voltage_v: float, highest: float) -> int:
     """The thinnest conductor that carries the whole current and loses no more than is usual; the thickest where none does."""
     for gauge in GAUGES:
         lost = drop_point_v(length_mm=lead_mm, current_a=current_a, ohm_per_km=table8_ohm_per_km(gauge=gauge))
-        if current_a <= lead_limit_a(gauge) and lost <= LEAD_DROP * voltage_v:
+        if current_a <= lead_limit_a(gauge) and lost <= highest * voltage_v:
             return gauge
     return GAUGES[-1]
 

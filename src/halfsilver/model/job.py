@@ -291,6 +291,9 @@ class PowerDraw:
 
     typical: Power | None = told("in use", default=None)
     maximum: Power | None = told("rated", default=None)
+    inrush: Annotated[float, Quantity("current", least=0.0, most=500.0)] | None = told(
+        "peak current at switching on; absent: it is not counted, and that is printed", default=None
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -375,6 +378,22 @@ class Room:
     wall: Temperature | None = told("temperature of the wall behind it on the coldest day", default=None)
 
 
+class Reached(Enum):
+    """How someone in a wheelchair comes to a control."""
+
+    FORWARD = "forward"
+    SIDE = "side"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReachOver:
+    """What stands before a control and has to be reached over: a counter, a bench, a plinth."""
+
+    depth: Length = told("from its front edge to the control")
+    height: Length = told("of its top above the floor", default=0.0)
+    approach: Reached = told("forward, or side: along it", default=Reached.SIDE)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
     """Who passes by, and how near: what the access and glazing rules ask."""
@@ -384,7 +403,9 @@ class Place:
     door_within: Length | None = told("from the glass to the nearest edge of a closed door, where there is one", default=None)
     water_within: Length | None = told("from the glass to the edge of a tub, shower or pool, where there is one", default=None)
     path_width: PositiveLength | None = told("clear width of the path without the piece", default=None)
+    under: bool = told("people walk below it, as over a door, a stair or a path that leads out from its wall", default=False)
     controls: Length | None = told("height of switch or sensor above the floor", default=None)
+    reach_over: ReachOver | None = told("what has to be reached over to it, where there is something", default=None)
     hours: Annotated[float, Quantity("duration", least=0.0, most=86_400.0)] | None = told(
         "how long it runs on a day; absent: 12 h are assumed", default=None
     )
@@ -533,6 +554,7 @@ class Handling:
 
     people: Annotated[int, Quantity("count", least=1, most=12)] | None = told("who lift it on the day; absent: 2 are assumed", default=None)
     cushion: Length | None = told("foam on each side in the crate; absent: the workshop's", default=None)
+    coldest: Temperature | None = told("coldest air that it meets on its way; absent: 5 degC is assumed", default=None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

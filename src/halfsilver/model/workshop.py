@@ -163,6 +163,8 @@ class HardwareUse(Enum):
     PIN = "pin"
     PAD = "pad"
     HANGER = "hanger"
+    FOOT = "foot"
+    RESTRAINT = "restraint"
     LEAD = "lead"
     CONNECTOR = "connector"
     FUSE = "fuse"
@@ -171,7 +173,7 @@ class HardwareUse(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hardware:
-    """Plates, bars, screws, pins, pads and hangers; leads, connectors, fuses and dimmers of the lights."""
+    """Plates, bars, screws, pins, pads, hangers, feet and restraints; leads, connectors, fuses and dimmers of the lights."""
 
     id: str
     name: str
@@ -183,6 +185,10 @@ class Hardware:
     length: Length = told("of a screw or a pin", default=0.0)
     diameter: Length = told("of a screw or a pin", default=0.0)
     density: Density = told("mass per volume", default=7850.0)
+    screws: Count = told("screws in a plate, bar or hanger; 0: the usual number", default=0)
+    rated: Annotated[float, Quantity("mass", least=0.0, most=5_000.0)] = told(
+        "load that one hanger may carry, as its maker prints it; 0: not known", default=0.0
+    )
     gauge: Count = told("American gauge of a lead", default=0)
     current: Annotated[float, Quantity("current", least=0.0, most=500.0)] = told("most current of a connector, fuse or dimmer", default=0.0)
 
@@ -348,6 +354,56 @@ class Mains:
     energy: Price = told("price of a kWh", default="0")
 
 
+Ratio = Annotated[float, Quantity("number", least=0.0, most=1000.0)] | None
+OfOne = Share | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RuleValues:
+    """Values that the checks rest on and that are known from memory, from practice or not at all.
+
+    What is absent is the program's own default, printed as unconfirmed where it is from memory or assumed. Read the publication or the
+    data sheet, and write down here what stands there.
+    """
+
+    power_factor: OfOne = told("of screens and supplies at full load; absent: 90 %, common practice", default=None)
+    inrush_multiple: Ratio = told("peak that a breaker bears, times its rating; absent: 5, IEC 60898-1 from memory", default=None)
+    lead_drop: OfOne = told("voltage that a lead may lose; absent: 3 %, notes to NEC 210.19 from memory", default=None)
+    cord_share: OfOne = told("of a circuit for one thing on a cord; absent: 80 %, NEC 210.23 from memory", default=None)
+    fixed_share: OfOne = told("of a circuit for a thing fixed in place; absent: 50 %, NEC 210.23 from memory", default=None)
+    tub_distance: Length | None = told("round a tub within which no cord hangs; absent: 3 ft, NEC 410.10(D) from memory", default=None)
+    tub_height: Length | None = told("above its rim up to which that holds; absent: 8 ft, NEC 410.10(D) from memory", default=None)
+    still_air: Ratio = told("resistance of the air between two sheets, m2K/W; absent: 0.18, EN ISO 6946 from memory", default=None)
+    still_air_thin: Ratio = told("of the air before the screen, m2K/W; absent: 0.11, EN ISO 6946 from memory", default=None)
+    glass_emissivity: OfOne = told("of a plain face of glass; absent: 83.7 %, EN 673 from memory", default=None)
+    slot_free: OfOne = told("of the slot behind a hung frame that lets air through; absent: 50 %, assumed", default=None)
+    touch_glass: Temperature | None = told("glass that is touched for up to 10 s; absent: 71 degC, IEC 62368-1 from memory", default=None)
+    metal_growth: Ratio = told("of a strip's channel, 1e-6 a kelvin; absent: 23, EN 1999-1-1 from memory", default=None)
+    mould_humidity: OfOne = told("at a face, above which mould may grow; absent: 80 %, ISO 13788 from memory", default=None)
+    pane_warmed: Ratio = told("pane over the shop's air when it runs, K; absent: 20, assumed", default=None)
+    clear_width: Length | None = told("of a path; absent: 36 in, ADA 403.5.1 from memory", default=None)
+    side_reach_deep: Length | None = told("highest side reach over something deep; absent: 46 in, ADA 308.3.2 from memory", default=None)
+    side_reach_over: Length | None = told("greatest height of what is reached over; absent: 34 in, ADA 308.3.2 from memory", default=None)
+    mirror_edge: Length | None = told("lower edge of a mirror to be used, at most; absent: 35 in, ADA 603.3 from memory", default=None)
+    glare: Ratio = told("glare rating that is usual at most; absent: 22, EN 12464-1 from memory", default=None)
+    flicker: Annotated[float, Quantity("number", least=1.0, most=1e6)] | None = told(
+        "pulses a second from which flicker counts as low risk; absent: 1250, IEEE 1789 from memory", default=None
+    )
+    pallet_mass: Annotated[float, Quantity("mass", least=0.0, most=500.0)] | None = told(
+        "of the pallet or runners under a crate; absent: 20 kg, assumed", default=None
+    )
+    person_push: Ratio = told("of a person who pulls or leans, N; absent: 222 (50 lbf), common practice", default=None)
+    timber_stiffness: Ratio = told("of the timber of frames, GPa; absent: 8, low for them, common practice", default=None)
+    timber_creep: Ratio = told("sag of timber after years over sag at once; absent: 2, common practice", default=None)
+    thermal_shock: Ratio = told("across a pane of annealed glass, K; absent: 40, EN 572-1 from memory", default=None)
+    steel_yield: Ratio = told("of the steel of bars, MPa; absent: 250, ASTM A36, assumed", default=None)
+    aluminium_yield: Ratio = told("of the aluminium of bars, MPa; absent: 110, 6063-T5 from memory", default=None)
+    team_of_two: OfOne = told("of what two may lift singly, together; absent: two thirds, HSE L23 from memory", default=None)
+    team_of_three: OfOne = told("of what three may lift singly, together; absent: a half, HSE L23 from memory", default=None)
+    beside_door: Length | None = told("from a door within which glass is beside it; absent: 24 in, IBC 2406.4.2 from memory", default=None)
+    pallet_height: Length | None = told("of the same; absent: 150 mm, assumed", default=None)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WorkshopFile:
     """The workshop's head file: who it is, how it works."""
@@ -361,6 +417,7 @@ class WorkshopFile:
     prices: Prices = told("what is added and how it is priced", default_factory=Prices)
     air: Air = told("the shop's own air", default_factory=Air)
     mains: Mains = told("the mains at the place", default_factory=Mains)
+    rules: RuleValues = told("values of rules that were looked up here, in place of unconfirmed ones", default_factory=RuleValues)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

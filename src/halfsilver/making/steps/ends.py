@@ -54,6 +54,7 @@ def end_steps(bench: Bench) -> Iterator[Step]:
             tool="drill, driver",
             drawing="back",
             after=last,
+            fasteners="; ".join(told for told in (bench.fastened("feet"), bench.fastened("restraint")) if told),
             cautions=(BLADES, DUST, WEIGHT, WALLS),
             text=f"Feet or a base that carry {bench.design.mass_kg:.0f} kg, and a strap or bracket near the top that keeps it from "
             "tipping. A piece "

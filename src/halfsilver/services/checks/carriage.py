@@ -15,9 +15,9 @@ from halfsilver.model.job import MountingKind, Scope
 from halfsilver.model.making import Trade
 from halfsilver.services.checks.check import Check
 from halfsilver.services.checks.known import PRACTICE, Assembly, known, panes, rough, together
+from halfsilver.services.checks.ruled import ruled
 from halfsilver.units.factors import KG_PER_LB, MM_PER_INCH
 
-BASE_MM, BASE_KG = 150.0, 20.0  # pallet or runners under the crate; assumed
 PARCEL_MM, PARCEL_GIRTH_MM, PARCEL_KG = 108 * MM_PER_INCH, 165 * MM_PER_INCH, 150 * KG_PER_LB
 CRATE_FROM_M2, CRATE_FROM_KG = 0.7, 20.0  # glass or mass from which a crate rather than a box; common practice
 MARKS = "this way up on four sides, fragile, keep dry, do not stack, centre of gravity (ISO 780, from memory)"
@@ -60,7 +60,8 @@ def crate(design: Design, show: Show) -> Iterator[Check | Finding]:
     parcel = W <= PARCEL_MM and H <= PARCEL_MM and girth <= PARCEL_GIRTH_MM and gross <= PARCEL_KG
     billed_lb = tariff.billable_weight(actual=gross / KG_PER_LB, dimensional=tariff.dimensional_weight_lb(**size))
     billed_kg = tariff.billable_weight(actual=gross, dimensional=tariff.dimensional_mass_kg(**size))
-    density = tariff.freight_density_lb_ft3(mass_kg=gross + BASE_KG, length_mm=W, width_mm=D, height_mm=H + BASE_MM)
+    base, under = ruled(design, "pallet_mass"), ruled(design, "pallet_height")
+    density = tariff.freight_density_lb_ft3(mass_kg=gross + base.value, length_mm=W, width_mm=D, height_mm=H + under.value)
     freight = tariff.freight_class(density_lb_ft3=density)
     count = packing.pallet_count(width_mm=W, depth_mm=D, mass_kg=gross)
     mark = mark_of(packing.crate)
@@ -78,16 +79,20 @@ def crate(design: Design, show: Show) -> Iterator[Check | Finding]:
                 cushion.given("foam on each side", "c", "mm"),
                 Given(name="boards", symbol="w", value=habits.crate_wall, unit="mm", origin="workshop"),
                 Given(name="mass per volume of the boards", symbol="r", value=habits.crate_density, unit="kg/m3", origin="workshop"),
+                Given(name="outside", symbol="Vo", value=W * H * D * 1e-9, unit="m3"),
+                Given(name="inside", symbol="Vi", value=_volume_m3(box.inside_mm), unit="m3"),
                 Given(name="freight density", symbol="pcf", value=density, unit="lb/ft3"),
                 Given(name="length and girth", symbol="S", value=girth, unit="mm"),
+                base.given("pallet or runners", "mp", "kg"),
+                under.given("their height", "hp", "mm"),
             ),
-            formula="m + 1.3 r (outside - inside)",
+            formula=f"m + {packing.CLEATS:g} r (Vo - Vi)",
             result=gross,
             unit="kg",
             source=mark.source,
             limit_source=mark_of(tariff.freight_class).source,
-            status=weakest(mark.status, mark_of(tariff.freight_class).status),
-            assumptions=(f"pallet or runners of {BASE_KG:.0f} kg, {BASE_MM:.0f} mm high", "divisors 139 in3/lb and 5000 cm3/kg"),
+            status=weakest(mark.status, mark_of(tariff.freight_class).status, base.status, under.status),
+            assumptions=(f"cleats weigh {100 * (packing.CLEATS - 1):.0f} % of the boards", "divisors 139 in3/lb and 5000 cm3/kg"),
             confirms="carrier, by the tariff in force",
         ),
         advice=f"Upright {box_words} for {body.mass_kg:.0f} kg: {' x '.join(rough(design, show, side) for side in box.inside_mm)} inside "
@@ -102,6 +107,11 @@ def crate(design: Design, show: Show) -> Iterator[Check | Finding]:
     )  # fmt: skip
     if sheets:
         yield _foam(design, show, body, width, depth)
+
+
+def _volume_m3(sides_mm: tuple[float, float, float]) -> float:
+    wide, high, deep = sides_mm
+    return wide * high * deep * 1e-9
 
 
 def _foam(design: Design, show: Show, body: Assembly, width: float, depth: float) -> Check:
@@ -128,6 +138,7 @@ def _foam(design: Design, show: Show, body: Assembly, width: float, depth: float
             source=mark.source,
             limit_source=PRACTICE,
             status=weakest(mark.status, "practice"),
+            assumptions=("it stands on the whole of its lower edge",),
             confirms="packer",
         ),
         advice=f"Stood on edge it presses {pressure:.1f} kPa on its foam, which bears {limit:.0f} kPa{cure}. It travels and waits "

@@ -10,19 +10,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from halfsilver.engineering.casework import CaseBalance, Wall, case_balance
-from halfsilver.engineering.constants import GLASS_EMISSIVITY
 from halfsilver.errors import RangeError
 from halfsilver.layout.design import Design
 from halfsilver.making.wiring import wiring_plan
 from halfsilver.model.job import MountingKind, SupplyPlace
 from halfsilver.model.workshop import GlassKind, GlassMake
 from halfsilver.services.checks.known import Known, known
+from halfsilver.services.checks.ruled import ruled
 
 TIMBER_W_MK = 0.15  # common practice
 GLASS_W_MK, ACRYLIC_W_MK = 1.0, 0.19  # EN 572-1 [seen]; common practice
-GAP_M2K_W, SPACER_M2K_W = 0.18, 0.11  # upright layers of still air, 25 mm and 5 mm: EN ISO 6946 table 2 [memory]
 BACK_MM, BACK_W_MK = 1.0, 50.0  # sheet metal of a screen's back
-SLOT_SHARE = 0.5  # of the slot behind the frame that the hanging rail leaves open: assumed
 SLOT_HEIGHT = 2 / 3  # of the outside: mean distance of the lower half of a slot all round from its upper half
 WARMEST_DEGC = 30.0
 SPECIFIC_J_KGK = {"glass": 720.0, "timber": 1600.0, "metal": 460.0, "screen": 900.0}  # glass EN 572-1 [memory], the rest common practice
@@ -102,12 +100,13 @@ def casing(design: Design) -> Casing:
         room=known(job.room.warmest, max(WARMEST_DEGC, job.room.temperature or 0.0)),
         walls=tuple(_walls(design)),
         openings=_openings(design),
-        capacity_j_k=sum(part.mass_kg * part.quantity * _specific(part.id) for part in design.parts),
+        capacity_j_k=sum(part.mass_kg * part.quantity * specific_j_kgk(part.id) for part in design.parts),
         supply_inside=known(None if asked is None else float(asked is SupplyPlace.CASE), 1.0),
     )
 
 
-def _specific(part_id: str) -> float:
+def specific_j_kgk(part_id: str) -> float:
+    """Specific heat of a part. [J/kgK]"""
     kind = "glass" if part_id.endswith("-glass") else "screen" if part_id == "screen" else "timber"
     return SPECIFIC_J_KGK["metal" if part_id.startswith(("plate", "bar-")) else kind]
 
@@ -139,8 +138,8 @@ def _front(design: Design) -> tuple[float, float]:
         return thickness, resistance
     if "gap" in design.ledger:
         thickness += facts.rear_glass.thickness + design.ledger["gap"]
-        resistance += _pane(facts.rear_glass) + GAP_M2K_W
-    return thickness, resistance + SPACER_M2K_W
+        resistance += _pane(facts.rear_glass) + ruled(design, "still_air").value
+    return thickness, resistance + ruled(design, "still_air_thin").value
 
 
 def _walls(design: Design) -> Iterator[Wall]:
@@ -150,7 +149,7 @@ def _walls(design: Design) -> Iterator[Wall]:
     thickness, resistance = _front(design)
     yield Wall(
         area_mm2=sight, length_mm=ledger["front.sight.height"], thickness_mm=thickness,
-        conductivity_w_mk=thickness * 1e-3 / resistance, emissivity=GLASS_EMISSIVITY,
+        conductivity_w_mk=thickness * 1e-3 / resistance, emissivity=ruled(design, "glass_emissivity").value,
     )  # fmt: skip
     deep, body = ledger["depth.back"], ledger["front.moulding.body"]
     yield Wall(area_mm2=wide * high - sight, length_mm=high, thickness_mm=deep, conductivity_w_mk=TIMBER_W_MK)
@@ -184,7 +183,8 @@ def _slot(design: Design) -> tuple[float, str]:
         return 0.0, "closed by the back panel"
     match facts.job.mounting.kind:
         case MountingKind.HUNG:
-            return SLOT_SHARE * facts.habits.wall_fixing * (wide + high), "assumed: half of the slot between frame and wall is free"
+            free = ruled(design, "slot_free")
+            return free.value * facts.habits.wall_fixing * (wide + high), f"{free.origin}, {100 * free.value:.0f} % of the slot at the wall"
         case MountingKind.RECESSED:
             recess = facts.job.mounting.recess
             play = min(recess.height - high, recess.width - wide) if recess else facts.habits.recess_play

@@ -4,32 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from math import ceil
 
-from halfsilver.engineering import running, vents
-from halfsilver.engineering.casework import CaseBalance, wall_heat_w
+from halfsilver.engineering import running
+from halfsilver.engineering.casework import CaseBalance
 from halfsilver.engineering.constants import ACRYLIC_EXPANSION_PER_K
 from halfsilver.engineering.glass import expansion_mm
-from halfsilver.engineering.heat import air_at
-from halfsilver.engineering.working import Given, Limit, Working, mark_of
+from halfsilver.engineering.working import Given, Working, mark_of, weakest
 from halfsilver.engineering.workings import heat_workings
 from halfsilver.layout.design import Design
 from halfsilver.layout.frames import DIRECTIONS
 from halfsilver.ledger.shown import Show
 from halfsilver.making.wiring import is_lit
 from halfsilver.model.finding import Finding, Severity
-from halfsilver.model.job import MountingKind, Units, Vent
+from halfsilver.model.job import MountingKind, Vent
 from halfsilver.model.workshop import GlassMake
-from halfsilver.services.checks.casing import Casing, casing
+from halfsilver.services.checks.casing import TIMBER_W_MK, Casing, casing
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import PRACTICE, not_run, panes, warmth
+from halfsilver.services.checks.known import PRACTICE, Known, not_run, panes, warmth
+from halfsilver.services.checks.openings import BALANCE, PROBE, blocked, openings
+from halfsilver.services.checks.ruled import ruled
 
-BALANCE = "steady balance of walls and stack flow (ASHRAE Fundamentals)"
-PROBE = "maker of the screen; a probe in the finished case"
 BARE_W_M = 10.0  # a strip above this wants metal behind it; common practice
-ALUMINIUM_PER_K = 23e-6  # EN 1999-1-1, 3.2.5 [memory]
 SWING_K = 40.0  # from the coldest store to running in summer; common practice
-MM2_PER_SQ_IN = 645.16
+ACRYLIC = Known(value=ACRYLIC_EXPANSION_PER_K, origin=PRACTICE)
 
 
 def case(design: Design, show: Show) -> Iterator[Check | Finding]:
@@ -52,9 +49,9 @@ def case(design: Design, show: Show) -> Iterator[Check | Finding]:
         yield _too_hot(box, limit)
     else:
         yield from _at_rest(design, box, state, limit, whose)
-    yield _openings(design, box, limit)
+    yield openings(design, box, limit)
     if box.openings.low_mm2 or box.openings.fan_m3_s:
-        yield _blocked(design, box, limit, whose)
+        yield blocked(design, box, limit, whose)
 
 
 def _limit(design: Design) -> tuple[float | None, str]:
@@ -79,15 +76,17 @@ def _too_hot(box: Casing, limit: float) -> Finding:
 
 def _at_rest(design: Design, box: Casing, state: CaseBalance, limit: float, whose: str) -> Iterator[Check]:
     assert box.power_w is not None
+    bears = ruled(design, "touch_glass")
     air, *touch = heat_workings(
-        balance=state, power_w=box.power_w, room_degc=box.room.value, highest_surrounding_degc=limit, touched="glass"
-    )
+        balance=state, power_w=box.power_w, room_degc=box.room.value, highest_surrounding_degc=limit, touched="glass",
+        touch_limit_degc=bears.value,
+    )  # fmt: skip
     assumed = [*(["room.warmest"] if box.room.assumed else []), *([box.openings.origin] if "assumed" in box.openings.origin else [])]
     usual = _usual(design, box) if air.holds is False else None
     hot = usual is None or usual > limit
     yield Check(
         working=replace(
-            air, given=(box.room.given("warmest room", "To", "degC"), *air.given[:1], air.given[2]),
+            air, given=(box.room.given("warmest room", "To", "degC"), air.given[0], *air.given[2:], *_resistances(design, box)),
             assumptions=(*air.assumptions, *assumed), limit_source=f"data sheet of the {whose}", confirms=PROBE,
         ),
         broken=Severity.STOP if hot else Severity.CAUTION,
@@ -99,12 +98,16 @@ def _at_rest(design: Design, box: Casing, state: CaseBalance, limit: float, whos
         entries=("outside.width", "outside.height", "depth.back"),
     )  # fmt: skip
     for working in touch:
+        face, _ = working.given
         yield Check(
-            working=working,
+            working=replace(
+                working, given=(face, box.room.given("warmest room", "To", "degC")),
+                limit_source=bears.source(working.limit_source), status=bears.status,
+            ),
             broken=Severity.STOP,
             advice=f"The warmest face comes to {warmth(design, working.result)} with the room at {warmth(design, 25)}; glass that "
-            f"is touched for up to 10 s may have {warmth(design, working.limit or 0.0)} (from memory).",
-        )
+            f"is touched for up to 10 s may have {warmth(design, bears.value)}{bears.doubt}.",
+        )  # fmt: skip
     constant = running.time_constant_s(capacity_j_k=box.capacity_j_k, power_w=box.power_w, rise_k=state.rise_k) / 3600
     mark = mark_of(running.time_constant_s)
     yield Check(
@@ -129,6 +132,16 @@ def _at_rest(design: Design, box: Casing, state: CaseBalance, limit: float, whos
     )
 
 
+def _resistances(design: Design, box: Casing) -> Iterator[Given]:
+    """What the walls rest on and is not from a catalogue."""
+    if "gap" in design.ledger:
+        yield ruled(design, "still_air").given("air between the sheets", "Rg", "m2K/W")
+    if design.facts.job.screen is not None:
+        yield ruled(design, "still_air_thin").given("air before the screen", "Rs", "m2K/W")
+    yield ruled(design, "glass_emissivity").given("emissivity of the glass", "eps")
+    yield Given(name="conductivity of the timber", symbol="k", value=TIMBER_W_MK, unit="W/mK", origin=PRACTICE)
+
+
 def _usual(design: Design, box: Casing) -> float | None:
     """Air with the screen's typical power instead of its greatest, where the job knows both. [degC]"""
     power = design.facts.screen.screen.power if design.facts.job.screen is not None else None
@@ -136,118 +149,6 @@ def _usual(design: Design, box: Casing) -> float | None:
         return None
     less = replace(box, power_w=box.power_w - power.maximum + power.typical).balance()
     return less.air_degc if less else None
-
-
-def _area(design: Design, area_mm2: float, *, up: bool = False) -> str:
-    whole = ceil if up else round
-    metric = f"{whole(area_mm2 / 100)} cm2"
-    return f"{whole(10 * area_mm2 / MM2_PER_SQ_IN) / 10:.1f} sq in ({metric})" if design.facts.job.units is Units.INCH else metric
-
-
-def _openings(design: Design, box: Casing, limit: float) -> Check | Finding:
-    """The least openings that keep the limit: what the walls do not carry at the limit has to leave with air."""
-    mark, there = mark_of(vents.vent_needed_mm2), box.openings
-    rise, have = limit - box.room.value, min(there.low_mm2, there.high_mm2)
-    if rise <= 0:
-        return Finding(
-            rule="heat.vent", source=mark.source, status=mark.status, severity=Severity.STOP, value=box.room.value, limit=limit,
-            unit="degC",
-            advice=f"The room itself comes to {box.room.value:g} degC, the limit inside is {limit:g} degC: no opening helps. Cool "
-            "the room, or choose a screen that bears more.",
-        )  # fmt: skip
-    assert box.power_w is not None
-    by_walls = sum(wall_heat_w(wall=wall, air_degc=limit, room_degc=box.room.value) for wall in box.walls)
-    left = max(box.power_w - by_walls - _fan_heat_w(box, rise), 0.0)
-    needed = vents.vent_needed_mm2(power_w=left, rise_k=rise, height_mm=there.apart_mm, outside_degc=box.room.value) if left else 0.0
-    flow = vents.fan_flow_m3_s(power_w=left, rise_k=rise, outside_degc=box.room.value)
-    by = f"the walls{' and the fan' if there.fan_m3_s else ''}"
-    said = (
-        f"At the limit of {warmth(design, limit)} {by} carry {box.power_w - left:.0f} W of {box.power_w:.0f} W. The rest needs "
-        f"{_area(design, needed, up=True)} free low down and as much high up, or a fan that moves {ceil(1e4 * flow) / 10:.1f} l/s "
-        f"({vents.cubic_feet_per_minute(flow_m3_s=flow):.0f} cfm) as fitted; there are {_area(design, have)} each "
-        f"({there.origin}). Mesh counts by its open share, 0.5 to 0.8. Low openings in the lower edge, high ones in the upper, "
-        "neither into the other's stream (case.low, case.high, case.fan)."
-        if left
-        else f"At the limit of {warmth(design, limit)} {by} carry all of {box.power_w:.0f} W. "
-        f"{'The fan wants its own way in and out, free.' if there.fan_m3_s else 'Openings are not needed for that.'}"
-    )
-    return Check(
-        working=Working(
-            rule="heat.vent",
-            title="smaller of the openings below and above",
-            given=(
-                Given(name="heat", symbol="P", value=box.power_w, unit="W"),
-                Given(name="through the walls and a fan at the limit", symbol="Pw", value=box.power_w - left, unit="W"),
-                Given(name="rise allowed", symbol="dT", value=rise, unit="K"),
-                Given(name="distance of the openings", symbol="H", value=there.apart_mm, unit="mm"),
-            ),
-            formula="A = (P - Pw)/(rho cp dT) x sqrt(2)/(Cd sqrt(2 g H dT/Ti))",
-            result=have,
-            limit=needed,
-            side=Limit.AT_LEAST,
-            unit="mm2",
-            source=mark.source,
-            limit_source="",
-            status="assumed" if "assumed" in there.origin else mark.status,
-            assumptions=(f"openings: {there.origin}", "warmth alone drives the air", "nothing stands before them"),
-            confirms=PROBE,
-        ),
-        advice=said,
-        entries=("outside.width", "outside.height"),
-    )
-
-
-def _fan_heat_w(box: Casing, rise_k: float) -> float:
-    room = air_at(temperature_degc=box.room.value)
-    return box.openings.fan_m3_s * room.density_kg_m3 * room.heat_capacity_j_kgk * rise_k
-
-
-def _blocked(design: Design, box: Casing, limit: float, whose: str) -> Check | Finding:
-    """What happens when nobody looks after it: the fan stands still, openings are covered."""
-    state = box.balance(blocked=True)
-    inside = "it would pass 99 degC inside" if state is None else f"the air inside comes to {warmth(design, state.air_degc)}"
-    said = (
-        f"{_stopped(design, box)}With its openings blocked{' as well' if box.openings.fan_m3_s else ''} {inside}; the {whose} "
-        f"bears {warmth(design, limit)}. A thermal switch in the upper edge, or the screen's own protection, has to turn it off "
-        "then. Keep curtains, dust and shelves away from the openings, clean them with the glass, and say so on a label at the "
-        "back."
-    )
-    if state is None:
-        return Finding(
-            rule="heat.blocked",
-            source=BALANCE,
-            status="derived",
-            severity=Severity.CAUTION,
-            limit=limit,
-            unit="degC",
-            advice=said,
-        )
-    return Check(
-        working=Working(
-            rule="heat.blocked",
-            title="air inside with its openings blocked",
-            given=(Given(name="heat", symbol="P", value=box.power_w or 0.0, unit="W"), box.room.given("warmest room", "To", "degC")),
-            formula="To + dT, P = sum(walls)",
-            result=state.air_degc,
-            limit=limit,
-            unit="degC",
-            source=BALANCE,
-            limit_source=f"data sheet of the {whose}",
-            status="derived",
-            assumptions=("no air comes or goes", "the screen does not turn itself down"),
-            confirms=PROBE,
-        ),
-        advice=said,
-    )
-
-
-def _stopped(design: Design, box: Casing) -> str:
-    """With the openings free and the fan still, where there is one."""
-    if not box.openings.fan_m3_s:
-        return ""
-    state = replace(box, openings=replace(box.openings, fan_m3_s=0.0)).balance()
-    told = "would pass 99 degC" if state is None else f"comes to {warmth(design, state.air_degc)}"
-    return f"With the fan stopped the air inside {told}. "
 
 
 def screen_vents(design: Design, show: Show) -> Iterator[Finding]:
@@ -275,14 +176,19 @@ def strip(design: Design, show: Show) -> Iterator[Check]:
         working=Working(
             rule="heat.strip",
             title="power of the strip for each metre",
-            given=(Given(name="metal channel", symbol="c", value=float(light.channel), origin="catalogue"),),
+            given=(
+                Given(name="power", symbol="p", value=light.power, unit="W/m", origin="catalogue"),
+                Given(name="metal channel, 1: yes", symbol="c", value=float(light.channel), origin="catalogue"),
+            ),
             formula="p <= 10 W/m without a metal channel",
+            put_in=f"{light.power:g} W/m {'in a metal channel' if light.channel else f'against {BARE_W_M:g} W/m, bare'}",
             result=light.power,
             limit=None if light.channel else BARE_W_M,
             unit="W/m",
             source="data sheet of the strip",
             limit_source=PRACTICE,
             status="practice",
+            assumptions=("all of its power warms its own backing",),
             confirms="maker of the strip",
         ),
         advice=f"{light.power:g} W/m "
@@ -302,7 +208,7 @@ def growth(design: Design, show: Show) -> Iterator[Check]:
         least = min(design.ledger[f"{which}.clearance.{d}"] for d in DIRECTIONS)
         grown = expansion_mm(length_mm=longest, rise_k=SWING_K, expansion_per_k=ACRYLIC_EXPANSION_PER_K)
         yield Check(
-            working=_growth("heat.acrylic", f"growth of the {which} pane of acrylic", longest, ACRYLIC_EXPANSION_PER_K, grown, least),
+            working=_growth("heat.acrylic", f"growth of the {which} pane of acrylic", longest, ACRYLIC, grown, least),
             advice=f"The {which} pane of acrylic grows {show(grown, 'mm')} on {show(longest, 'mm')} over {SWING_K:g} K; its "
             f"clearance is {show(least, 'mm')} in all. It wants that and the tolerances (fit.glass), and no glue at its "
             "edge.",
@@ -310,23 +216,24 @@ def growth(design: Design, show: Show) -> Iterator[Check]:
         )
     if is_lit(design.ledger) and design.facts.light.channel:
         longest = max(design.ledger[f"strip.run.{d}"] for d in DIRECTIONS)
-        grown = expansion_mm(length_mm=longest, rise_k=SWING_K, expansion_per_k=ALUMINIUM_PER_K)
+        metal = ruled(design, "metal_growth")
+        per_k = Known(value=metal.value * 1e-6, origin=metal.origin)
+        grown = expansion_mm(length_mm=longest, rise_k=SWING_K, expansion_per_k=per_k.value)
         yield Check(
-            working=_growth("heat.channel", "growth of the strip's channel", longest, ALUMINIUM_PER_K, grown, None),
+            working=_growth("heat.channel", "growth of the strip's channel", longest, per_k, grown, None),
             advice=f"The channel grows {show(grown, 'mm')} on {show(longest, 'mm')} over {SWING_K:g} K: cut it shorter by that, "
             "fix it at one end, let it slide at the other, and leave the corner links a loop.",
             entries=("strip.run.width", "strip.run.height"),
         )
 
 
-def _growth(rule: str, title: str, length: float, per_k: float, grown: float, limit: float | None) -> Working:
-    mark = mark_of(expansion_mm)
+def _growth(rule: str, title: str, length: float, per_k: Known, grown: float, limit: float | None) -> Working:
     return Working(
         rule=rule,
         title=title,
         given=(
             Given(name="length", symbol="L", value=length, unit="mm"),
-            Given(name="expansion", symbol="a", value=per_k, unit="1/K", origin="assumed"),
+            per_k.given("expansion", "a", "1/K"),
             Given(name="swing", symbol="dT", value=SWING_K, unit="K", origin="assumed"),
         ),
         formula="a L dT",
@@ -335,7 +242,7 @@ def _growth(rule: str, title: str, length: float, per_k: float, grown: float, li
         unit="mm",
         source="linear expansion",
         limit_source="clearance of the design" if limit is not None else "",
-        status="practice" if mark.status == "seen" else mark.status,
+        status=weakest("practice", per_k.status),
         assumptions=(f"from store to summer {SWING_K:g} K",),
         confirms="data sheet of the material",
     )

@@ -6,11 +6,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import cos, radians, sin
 
+from halfsilver.engineering.fasteners import screw_diameter_mm
+from halfsilver.engineering.lateral import ROOT_IN
 from halfsilver.engineering.working import Given
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.design import Part
 from halfsilver.model.finding import Finding, Severity
+from halfsilver.model.formula import Status
 from halfsilver.model.job import MountingKind, Units
 from halfsilver.units.factors import MM_PER_INCH
 
@@ -30,6 +33,20 @@ class Known:
     def assumed(self) -> bool:
         """Whether nobody gave it."""
         return self.origin == "assumed"
+
+    @property
+    def status(self) -> Status:
+        """How well it is known; what somebody gave counts as practice."""
+        return "memory" if "memory" in self.origin else "assumed" if "assumed" in self.origin else "practice"
+
+    @property
+    def doubt(self) -> str:
+        """In words, with the key that takes its place; nothing where somebody gave it."""
+        return f" ({self.origin})" if self.status in ("memory", "assumed") else ""
+
+    def source(self, publication: str) -> str:
+        """Where it is from, in place of a publication that it only should have been read in."""
+        return "the workshop's own value" if self.origin == "workshop" else f"{publication}{self.doubt}"
 
     def given(self, name: str, symbol: str, unit: str = "") -> Given:
         """The value as it goes into a working."""
@@ -134,3 +151,8 @@ def warmth(design: Design, temperature_degc: float) -> str:
 def timber_gravity(density_kg_m3: float) -> float:
     """Gravity of a frame's timber for the rules of screws, from its density at 12 %, kept in their range: a little low."""
     return min(max(density_kg_m3 / 1120.0, 0.31), 0.73)
+
+
+def screw_number(diameter_mm: float) -> int | None:
+    """The wood screw number of a diameter, among those whose strength is known."""
+    return next((n for n in ROOT_IN if abs(screw_diameter_mm(number=n) - diameter_mm) < 0.05), None)

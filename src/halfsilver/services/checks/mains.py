@@ -10,7 +10,7 @@ from decimal import Decimal
 from math import floor
 
 from halfsilver.engineering import running, supply
-from halfsilver.engineering.working import Given, Working, mark_of
+from halfsilver.engineering.working import Given, Working, mark_of, weakest
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.making.wiring import WiringPlan, wiring_plan
@@ -18,6 +18,7 @@ from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import MountingKind
 from halfsilver.services.checks.check import Check
 from halfsilver.services.checks.known import not_run
+from halfsilver.services.checks.ruled import ruled
 from halfsilver.services.checks.wiring import ELECTRICIAN, hours_a_day
 
 
@@ -53,12 +54,12 @@ def mains(design: Design, show: Show) -> Iterator[Check | Finding]:
 
 
 def _branch(design: Design, power_w: float) -> Check:
-    line, hours = design.facts.workshop.head.mains, hours_a_day(design)
+    line, hours, factor = design.facts.workshop.head.mains, hours_a_day(design), ruled(design, "power_factor")
     fixed = design.facts.job.mounting.kind is MountingKind.RECESSED
-    current = running.mains_current_a(power_w=power_w, voltage_v=line.voltage)
+    current = running.mains_current_a(power_w=power_w, voltage_v=line.voltage, power_factor=factor.value)
     lasting = supply.is_continuous(duration_h=hours.value)
-    share = supply.branch_share(fixed=fixed)
-    limit = min(line.circuit * share, line.circuit / supply.CONTINUOUS if lasting else line.circuit)
+    share = ruled(design, "fixed_share" if fixed else "cord_share")
+    limit = min(line.circuit * share.value, line.circuit / supply.CONTINUOUS if lasting else line.circuit)
     mark = mark_of(supply.branch_share)
     several = floor(limit / current) if current else 0
     return Check(
@@ -68,17 +69,18 @@ def _branch(design: Design, power_w: float) -> Check:
             given=(
                 Given(name="power", symbol="P", value=power_w, unit="W", origin="catalogue and job"),
                 Given(name="mains", symbol="V", value=line.voltage, unit="V", origin="workshop"),
-                Given(name="power factor", symbol="pf", value=running.POWER_FACTOR, origin="assumed"),
+                factor.given("power factor", "pf"),
                 Given(name="breaker", symbol="Ib", value=line.circuit, unit="A", origin="workshop"),
+                share.given("share for one thing", "s"),
                 hours.given("hours a day", "t", "h"),
             ),
-            formula="P/(V pf) <= Ib/1.25 and <= share x Ib",
+            formula="P/(V pf) <= min(Ib/1.25, s Ib)" if lasting else "P/(V pf) <= s Ib",
             result=current,
             limit=limit,
             unit="A",
             source=mark_of(running.mains_current_a).source,
-            limit_source=f"{mark_of(supply.branch_rating_a).source}; {mark.source}",
-            status=mark.status,
+            limit_source=f"{mark_of(supply.branch_rating_a).source}; {share.source(mark.source)}",
+            status=weakest(factor.status, share.status),
             assumptions=("nothing else on the circuit", "fixed in place" if fixed else "cord and plug"),
             confirms=ELECTRICIAN,
         ),
@@ -118,8 +120,11 @@ def _inrush(design: Design, plan: WiringPlan) -> Check | Finding:
     mark = mark_of(running.inrush_limit_a)
     if not plan.supply.inrush:
         return not_run("wiring.inrush", what=f"current at switching on of {plan.supply.id}", key="supplies.csv: inrush", source=mark.source)
-    peak = len(plan.circuits) * plan.supply.inrush
-    limit = running.inrush_limit_a(breaker_a=design.facts.workshop.head.mains.circuit)
+    multiple, line = ruled(design, "inrush_multiple"), design.facts.workshop.head.mains
+    screen = _screen_inrush_a(design)
+    peak = len(plan.circuits) * plan.supply.inrush + (screen or 0.0)
+    limit = running.inrush_limit_a(breaker_a=line.circuit, multiple=multiple.value)
+    most = floor((limit - (screen or 0.0)) / plan.supply.inrush)
     return Check(
         working=Working(
             rule="wiring.inrush",
@@ -127,20 +132,34 @@ def _inrush(design: Design, plan: WiringPlan) -> Check | Finding:
             given=(
                 Given(name="supplies", symbol="n", value=len(plan.circuits)),
                 Given(name="inrush of one", symbol="Ip", value=plan.supply.inrush, unit="A", origin="catalogue"),
+                *(() if screen is None else (Given(name="inrush of the screen", symbol="Is", value=screen, unit="A", origin="asked"),)),
+                Given(name="breaker", symbol="Ib", value=line.circuit, unit="A", origin="workshop"),
+                multiple.given("times its rating", "k"),
             ),
-            formula="n Ip <= 5 Ib",
+            formula="n Ip <= k Ib" if screen is None else "n Ip + Is <= k Ib",
             result=peak,
             limit=limit,
             unit="A",
             source="data sheet of the supply",
-            limit_source=mark.source,
-            status=mark.status,
-            assumptions=("the screen's own inrush is not known", "all are switched on at once"),
+            limit_source=multiple.source(mark.source),
+            status=weakest("practice", multiple.status),
+            assumptions=(
+                *(("the screen's own peak is not known: screen.power.inrush",) if design.facts.job.screen and screen is None else ()),
+                "all are switched on at once",
+            ),
             confirms=ELECTRICIAN,
         ),
-        advice=f"{len(plan.circuits)} x {plan.supply.inrush:g} A for an instant at switching on; a usual breaker bears about "
-        f"{limit:g} A (from memory). Switch several pieces one after the other, or use a delayed socket.",
+        advice=f"{len(plan.circuits)} x {plan.supply.inrush:g} A{'' if screen is None else f' and {screen:g} A of the screen'} for an "
+        f"instant at switching on; a usual breaker bears about {limit:g} A{multiple.doubt}. "
+        f"{f'At most {max(most, 0)} such supplies may start at once: s' if peak > limit else 'S'}witch several pieces one after the other, "
+        "or use a delayed socket; a switch or timer before it has to bear the same peak.",
     )
+
+
+def _screen_inrush_a(design: Design) -> float | None:
+    """Peak of the screen at switching on, where the job knows it. [A]"""
+    power = design.facts.screen.screen.power if design.facts.job.screen is not None else None
+    return power.inrush if power else None
 
 
 def _entry(design: Design) -> Finding:

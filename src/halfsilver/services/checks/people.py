@@ -16,6 +16,7 @@ from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import Construction, MountingKind, Viewer, Visit
 from halfsilver.services.checks.check import Check
 from halfsilver.services.checks.known import AUTHORITY, PRACTICE, floor_to_edge_mm, frames, not_run, rough
+from halfsilver.services.checks.ruled import ruled
 
 GAZE_DEG = 15.0  # upward, comfortable at most; seen
 WALL_REFLECTANCE = 0.5  # of a light wall; common practice
@@ -51,6 +52,7 @@ def picture(design: Design, show: Show) -> Iterator[Check]:
             source=mark.source,
             limit_source=mark_of(viewing.farthest_by_heights_mm).source,
             status=mark.status,
+            assumptions=("passive viewing; reading needs more",),
             confirms="whoever makes the pictures",
         ),
         advice=f"To {far.id}, {rough(design, show, far.distance)} away, the picture fills {angle:.0f} degrees; letters and marks "
@@ -69,12 +71,9 @@ def _gaze(design: Design, show: Show, viewers: tuple[Viewer, ...], high: float) 
         return
     ledger = design.ledger
     top = centre - ledger["outside.height"] / 2 + ledger["screen.offset.bottom"] + ledger["screen.border.bottom"] + high
-    angles = {
-        viewer.id: viewing.upward_gaze_deg(
-            top_mm=top, eye_mm=centre if viewer.eye_height is None else viewer.eye_height, distance_mm=viewer.distance
-        )
-        for viewer in viewers
-    }
+    eyes_at = {viewer.id: centre if viewer.eye_height is None else viewer.eye_height for viewer in viewers}
+    away = {viewer.id: viewer.distance for viewer in viewers}
+    angles = {one: viewing.upward_gaze_deg(top_mm=top, eye_mm=eyes_at[one], distance_mm=away[one]) for one in away}
     worst = max(angles, key=lambda name: angles[name])
     if angles[worst] <= GAZE_DEG:
         return
@@ -83,13 +82,19 @@ def _gaze(design: Design, show: Show, viewers: tuple[Viewer, ...], high: float) 
         working=Working(
             rule="view.gaze",
             title="upward gaze to the top of the picture",
-            given=(Given(name="top of the picture", symbol="t", value=top, unit="mm"),),
+            given=(
+                Given(name="top of the picture", symbol="t", value=top, unit="mm", origin="ledger"),
+                Given(name="eyes of the viewer", symbol="e", value=eyes_at[worst], unit="mm", origin="asked"),
+                Given(name="distance", symbol="d", value=away[worst], unit="mm", origin="asked"),
+            ),
             formula="atan((t - e)/d) <= 15 deg",
             result=angles[worst],
             limit=GAZE_DEG,
             unit="deg",
             source=mark.source,
+            limit_source="15 degrees upward: comfortable at most",
             status=mark.status,
+            assumptions=("the head is not turned up",),
             confirms="whoever places it",
         ),
         broken=Severity.NOTE,
@@ -113,10 +118,14 @@ def glare(design: Design, show: Show) -> Iterator[Check | Finding]:
     bright = light.flux * job.lights.dim / (pi * light.width * 1e-3) * design.facts.front_glass.T
     if bright <= 0 or background <= 0:
         return
-    found = {viewer.id: _rating(design, viewer, bright, background) for viewer in job.viewers}
-    worst = max(found, key=lambda name: found[name])
-    share = eyes.dim_for_glare(rating=found[worst]) * job.lights.dim
-    over = found[worst] > eyes.GLARE_LIMIT
+    angles = {viewer.id: _angles_sr(design, viewer) for viewer in job.viewers}
+    found = {
+        one: eyes.glare_rating(luminances_cd_m2=[bright] * len(seen), solid_angles_sr=seen, background_cd_m2=background)
+        for one, seen in angles.items()
+    }
+    worst, most = max(found, key=lambda name: found[name]), ruled(design, "glare")
+    share = eyes.dim_for_glare(rating=found[worst], limit=most.value) * job.lights.dim
+    over = found[worst] > most.value
     cure = f"; dim it to {floor(100 * share)} %, diffuse it, or set it where only its repeats are seen" if over else ""
     yield Check(
         working=Working(
@@ -125,14 +134,15 @@ def glare(design: Design, show: Show) -> Iterator[Check | Finding]:
             given=(
                 Given(name="luminance of the strip through the front pane", symbol="L", value=bright, unit="cd/m2", origin="catalogue"),
                 Given(name="luminance of the wall round it", symbol="Lb", value=background, unit="cd/m2", origin="asked"),
+                Given(name="solid angle of the runs that are seen", symbol="w", value=sum(angles[worst]), unit="sr", origin="ledger"),
             ),
-            formula="8 log10(0.25/Lb sum(L^2 w))",
+            formula="8 log10(0.25/Lb L^2 w)",
             result=found[worst],
-            limit=eyes.GLARE_LIMIT,
+            limit=most.value,
             unit="1",
             source=mark.source,
-            limit_source="EN 12464-1, halls and lounges (from memory)",
-            status=weakest(mark.status, "memory"),
+            limit_source=most.source("EN 12464-1, halls and lounges"),
+            status=weakest(mark.status, most.status),
             assumptions=(
                 "the eye looks straight at it", f"walls reflect {100 * WALL_REFLECTANCE:.0f} %",
                 "repeats and the screen's own light are not counted",
@@ -142,14 +152,14 @@ def glare(design: Design, show: Show) -> Iterator[Check | Finding]:
         broken=Severity.CAUTION if found[worst] > HARD_TO_BEAR else Severity.NOTE,
         advice=f"Lit at {100 * job.lights.dim:.0f} %, the strip has {bright:.0f} cd/m2 through the front pane and comes to a glare "
         "rating of "
-        f"{found[worst]:.0f} for {worst}; {eyes.GLARE_LIMIT:.0f} is usual where people stay, {HARD_TO_BEAR:.0f} is hard to "
+        f"{found[worst]:.0f} for {worst}; {most.value:.0f} is usual where people stay, {HARD_TO_BEAR:.0f} is hard to "
         f"bear{cure}. A dark wall makes it worse.",
         entries=("strip.length",),
     )  # fmt: skip
 
 
-def _rating(design: Design, viewer: Viewer, bright: float, background: float) -> float:
-    """Rating of the four runs of the strip, each as one band that faces the middle of the opening."""
+def _angles_sr(design: Design, viewer: Viewer) -> list[float]:
+    """Solid angles of the runs of the strip whose lit side is seen, each as one band that faces the middle of the opening. [sr]"""
     job, ledger, width = design.facts.job, design.ledger, design.facts.light.width
     wide, high = ledger["front.rebate.width"], ledger["front.rebate.height"]
     centre = job.mounting.centre_height
@@ -163,7 +173,7 @@ def _rating(design: Design, viewer: Viewer, bright: float, background: float) ->
             continue
         squared = facing**2 + along**2 + viewer.distance**2
         angles.append(length * width * facing / squared**1.5)
-    return eyes.glare_rating(luminances_cd_m2=[bright] * len(angles), solid_angles_sr=angles, background_cd_m2=background)
+    return angles
 
 
 def flicker(design: Design, show: Show) -> Iterator[Check | Finding]:
@@ -171,11 +181,11 @@ def flicker(design: Design, show: Show) -> Iterator[Check | Finding]:
     job = design.facts.job
     if job.lights is None or "strip.length" not in design.ledger or (job.lights.dim >= 1 and job.lights.pulses is None):
         return
-    mark, pulses = mark_of(eyes.flicker_limit), job.lights.pulses
+    mark, pulses, low = mark_of(eyes.flicker_limit), job.lights.pulses, ruled(design, "flicker")
     if pulses is None:
         yield not_run(
             "view.flicker", what="flicker of the dimmed lights", key="lights.pulses", source=mark.source,
-            meanwhile=f"Ask for {eyes.LOW_RISK_HZ:.0f} Hz or more, {eyes.CAMERA_HZ:.0f} Hz where people film; no programme may "
+            meanwhile=f"Ask for {low.value:.0f} Hz or more, {eyes.CAMERA_HZ:.0f} Hz where people film; no programme may "
             "flash more than "
             f"{FLASHES_HZ} times a second.",
         )  # fmt: skip
@@ -187,17 +197,23 @@ def flicker(design: Design, show: Show) -> Iterator[Check | Finding]:
         working=Working(
             rule="view.flicker",
             title="frequency of the dimmer",
-            given=(Given(name="modulation", symbol="M", value=1.0, origin="a dimmer that switches"),),
-            formula="M <= 0.0008 f, so f >= 1250 Hz",
+            given=(
+                Given(name="modulation", symbol="M", value=1.0, origin="a dimmer that switches"),
+                Given(name="frequency", symbol="f", value=float(pulses), unit="Hz", origin="asked"),
+            ),
+            formula=f"M <= f/{low.value:g} Hz",
+            put_in=f"1 <= {pulses}/{low.value:g}",
             result=float(pulses),
-            limit=eyes.LOW_RISK_HZ,
+            limit=low.value,
             side=Limit.AT_LEAST,
             unit="Hz",
-            source=mark.source,
-            status=mark.status,
+            source=low.source(mark.source),
+            limit_source=low.source(mark.source),
+            status=low.status,
+            assumptions=("the light goes to nothing between two pulses",),
             confirms="maker of the dimmer",
         ),
-        advice=f"The dimmer switches {pulses} times a second; {eyes.LOW_RISK_HZ:.0f} count as low risk for people (from memory), "
+        advice=f"The dimmer switches {pulses} times a second; {low.value:.0f} count as low risk for people{low.doubt}, "
         f"and {film}. "
         f"No programme may flash more than {FLASHES_HZ} times a second.",
     )
@@ -215,40 +231,51 @@ def walk_into(design: Design, show: Show) -> Iterator[Check | Finding]:
             working=Working(
                 rule="place.walk_into",
                 title="lower edge of the glass above the floor",
-                given=(Given(name="top of the glass", symbol="t", value=top, unit="mm"),),
+                given=(
+                    Given(name="its lower edge", symbol="b", value=low, unit="mm", origin="ledger and job"),
+                    Given(name="top of the glass", symbol="t", value=top, unit="mm", origin="ledger and job"),
+                ),
                 formula="b >= 18 in where t > 36 in",
+                put_in=f"{low:.4g} mm >= {LOW_EDGE_MM:.4g} mm, for {top:.4g} mm > {HIGH_EDGE_MM:.4g} mm",
                 result=low,
                 limit=LOW_EDGE_MM,
                 side=Limit.AT_LEAST,
                 unit="mm",
                 source=PRACTICE,
+                limit_source="as the window rule of IBC 2406.4.3",
                 status="practice",
+                assumptions=("people come up to it",),
                 confirms=AUTHORITY,
             ),
             advice=f"The glass begins {show(low, 'mm')} above the floor: people, children and dogs take a part mirror for a way "
             "through. Mark it "
             "at 3 and at 5 ft, put a rail, a bench or a plinth before it, or raise it to 18 in.",
         )  # fmt: skip
-    limit = mirror_bottom_limit_mm(over_basin=False)
+    edge_at = ruled(design, "mirror_edge")
+    limit = edge_at.value
     if design.facts.job.construction is Construction.HIDDEN_SCREEN and place.visitors is Visit.PUBLIC and low > limit:
         mark = mark_of(mirror_bottom_limit_mm)
         yield Check(
             working=Working(
                 rule="access.mirror",
                 title="lower edge of a mirror that people are to use",
-                given=(Given(name="top of the mirror", symbol="t", value=top, unit="mm"),),
-                formula="b <= 35 in",
+                given=(
+                    Given(name="its lower edge", symbol="b", value=low, unit="mm", origin="ledger and job"),
+                    edge_at.given("highest that is allowed", "bm", "mm"),
+                ),
+                formula="b <= bm",
                 result=low,
                 limit=limit,
                 unit="mm",
                 source=mark.source,
-                status=mark.status,
+                limit_source=edge_at.source(mark.source),
+                status=edge_at.status,
+                assumptions=("people are to use it as a mirror, not over a basin",),
                 confirms=AUTHORITY,
             ),
             broken=Severity.NOTE,
             advice=f"The mirror begins {show(low, 'mm')} above the floor; one that the public is to use begins at "
-            f"{show(limit, 'mm')} at most (from "
-            "memory), 40 in over a basin.",
+            f"{show(limit, 'mm')} at most{edge_at.doubt}, 40 in over a basin.",
         )  # fmt: skip
 
 

@@ -1,31 +1,30 @@
-"""What the place asks: standing out into a path, controls within reach, which glass it calls for. Local codes and authorities decide."""
+"""Who passes by: standing out into a path, headroom below, controls within reach. Local codes and authorities decide."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from halfsilver.engineering.access import clear_width_shortfall_mm, protrusion_limit_mm, reach
-from halfsilver.engineering.glazing import (
-    LARGE_PANE_SQ_FT,
-    WindowRule,
-    accepted_tests,
-    beside_door_rule,
-    cpsc_category,
-    mark_accepted,
-    mirror_exception,
-    pane_area_sq_ft,
-    wet_rule,
-    window_rule,
+from halfsilver.engineering.access import (
+    FORWARD_IN,
+    HEADROOM_MM,
+    SIDE_DEEP_MM,
+    SIDE_NEAR_MM,
+    Approach,
+    Reach,
+    clear_width_shortfall_mm,
+    headroom_shortfall_mm,
+    protrusion_limit_mm,
+    reach,
 )
-from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
+from halfsilver.engineering.working import Given, Limit, Working, mark_of
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
-from halfsilver.model.job import MountingKind, Visit
-from halfsilver.model.workshop import GlassKind, GlassMake
+from halfsilver.model.job import MountingKind, Reached, ReachOver, Visit
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import AUTHORITY, floor_to_edge_mm, known, leaned, not_run, panes
-from halfsilver.units.factors import M2_PER_FT2
+from halfsilver.services.checks.known import Known, floor_to_edge_mm, leaned, not_run
+from halfsilver.services.checks.ruled import ruled
+from halfsilver.units.factors import MM_PER_INCH
 
 ADVISER = "owner's accessibility consultant and local authority"
 HOME = " Homes are usually outside this standard."
@@ -56,12 +55,18 @@ def protrusion(design: Design, show: Show) -> Iterator[Check | Finding]:
         working=Working(
             rule="access.protrusion",
             title="how far it stands out into a path",
-            given=(Given(name="lower edge above the floor", symbol="b", value=edge, unit="mm", origin="asked"),),
+            given=(
+                Given(name="lower edge above the floor", symbol="b", value=edge, unit="mm", origin="asked"),
+                Given(name="how far it stands out", symbol="d", value=depth, unit="mm", origin="ledger"),
+            ),
             formula="d <= 4 in where 27 in < b <= 80 in",
+            put_in=f"{depth:.4g} mm{'' if limit is None else f' <= {limit:.4g} mm'}; b = {edge:.4g} mm, between 685.8 and 2032 mm: "
+            f"{'no' if limit is None else 'yes'}",
             result=depth,
             limit=limit,
             unit="mm",
             source=mark.source,
+            limit_source=mark.source,
             status=mark.status,
             assumptions=("people pass before it",),
             confirms=ADVISER,
@@ -77,23 +82,65 @@ def _path(design: Design, show: Show, depth: float) -> Iterator[Check]:
     width, mark = design.facts.job.place.path_width, mark_of(clear_width_shortfall_mm)
     if width is None:
         return
-    missing = clear_width_shortfall_mm(path_width_mm=width, depth_mm=depth)
+    clear = ruled(design, "clear_width")
+    missing = clear_width_shortfall_mm(path_width_mm=width, depth_mm=depth, clear_width_mm=clear.value)
     cure = f": {show(missing, 'mm')} too little." if missing else "."
     yield Check(
         working=Working(
             rule="access.path",
             title="what is missing of the clear width of the path",
-            given=(Given(name="path", symbol="w", value=width, unit="mm", origin="asked"),),
-            formula="36 in - (w - d) <= 0",
+            given=(
+                Given(name="path", symbol="w", value=width, unit="mm", origin="asked"),
+                Given(name="how far it stands out", symbol="d", value=depth, unit="mm", origin="ledger"),
+                clear.given("clear width that has to stay", "c", "mm"),
+            ),
+            formula="c - (w - d) <= 0",
             result=missing,
             limit=0.0,
             unit="mm",
             source=mark.source,
-            status=mark.status,
+            limit_source=clear.source(mark.source),
+            status=clear.status,
+            assumptions=("nothing stands opposite",),
             confirms=ADVISER,
         ),
-        advice=f"Of a path of {show(width, 'mm')} it leaves {show(width - depth, 'mm')}; 36 in has to stay clear (from memory){cure}",
+        advice=f"Of a path of {show(width, 'mm')} it leaves {show(width - depth, 'mm')}; {show(clear.value, 'mm')} has to stay "
+        f"clear{clear.doubt}{cure}",
         entries=("outside.depth",),
+    )
+
+
+def headroom(design: Design, show: Show) -> Iterator[Check | Finding]:
+    """Headroom where people walk below a piece."""
+    place, edge, mark = design.facts.job.place, floor_to_edge_mm(design), mark_of(headroom_shortfall_mm)
+    if not place.under:
+        return
+    if edge is None:
+        yield not_run("access.headroom", what="headroom below it", key="mounting.centre_height", source=mark.source, unit="mm")
+        return
+    missing = headroom_shortfall_mm(clear_height_mm=edge)
+    cure = f": {show(missing, 'mm')} too little. Hang it higher, or keep people from below it by a rail or a cabinet." if missing else "."
+    yield Check(
+        working=Working(
+            rule="access.headroom",
+            title="clear height below it",
+            given=(Given(name="lower edge above the floor", symbol="b", value=edge, unit="mm", origin="asked"),),
+            formula="b >= 80 in",
+            result=edge,
+            limit=HEADROOM_MM,
+            side=Limit.AT_LEAST,
+            unit="mm",
+            source=mark.source,
+            limit_source=mark.source,
+            status=mark.status,
+            assumptions=("people walk below it, all of its width",),
+            confirms=ADVISER,
+        ),
+        broken=Severity.STOP if place.visitors is Visit.PUBLIC else Severity.CAUTION,
+        advice=f"People walk below it (place.under): its lower edge is {show(edge, 'mm')} above the floor, headroom is "
+        f"{show(HEADROOM_MM, 'mm')}{cure}{HOME if place.visitors is Visit.HOME else ''} What hangs over people is for a licensed "
+        "structural engineer too.",
+        entries=("outside.height",),
     )
 
 
@@ -109,133 +156,59 @@ def controls(design: Design, show: Show) -> Iterator[Check | Finding]:
             meanwhile="15 to 48 in above the floor, worked with one hand and at most 5 lbf; for staff only, say so.",
         )  # fmt: skip
         return
-    limits = reach(approach="side")
-    if limits is None:
-        return
-    low, high = limits.low_mm, limits.high_mm
-    height = place.controls
-    yield Check(
+    over, deep, top = place.reach_over, ruled(design, "side_reach_deep"), ruled(design, "side_reach_over")
+    approach: Approach = "forward" if over is not None and over.approach is Reached.FORWARD else "side"
+    limits = reach(
+        approach=approach, obstruction_depth_mm=over.depth if over else 0.0, obstruction_height_mm=over.height if over else 0.0,
+        side_deep_high_mm=deep.value, side_over_mm=top.value,
+    )  # fmt: skip
+    if limits is None and over is not None:
+        yield _out_of_reach(over, show, mark.source)
+    elif limits is not None:
+        yield _reached(place.controls, limits, over, show, deep)
+
+
+def _out_of_reach(over: ReachOver, show: Show, source: str) -> Finding:
+    """Over what is that deep or high nobody has to reach."""
+    forward = over.approach is Reached.FORWARD
+    most = "25 in deep" if forward else "24 in deep and 34 in high (from memory: rules.side_reach_over)"
+    return Finding(
+        rule="access.reach", source=source, status="seen" if forward else "memory", severity=Severity.CAUTION, value=over.depth,
+        limit=(FORWARD_IN[-1][0] * MM_PER_INCH) if forward else SIDE_DEEP_MM, unit="mm",
+        advice=f"The control is reached over something {show(over.depth, 'mm')} deep and {show(over.height, 'mm')} high; from a "
+        f"wheelchair nothing is reached over more than {most}, {over.approach.value}. Put the control beside it, or make it less deep.",
+    )  # fmt: skip
+
+
+def _reached(height: float, limits: Reach, over: ReachOver | None, show: Show, deep: Known) -> Check:
+    mark, low, high = mark_of(reach), limits.low_mm, limits.high_mm
+    side = over is not None and over.approach is Reached.SIDE and over.depth > SIDE_NEAR_MM
+    across = "" if over is None else f", {over.approach.value} over {show(over.depth, 'mm')} of depth"
+    return Check(
         working=Working(
             rule="access.reach",
             title="height of the control",
-            given=(Given(name="height of the control", symbol="c", value=height, unit="mm", origin="asked"),),
-            formula="15 in <= c <= 48 in",
+            given=(
+                Given(name="height of the control", symbol="c", value=height, unit="mm", origin="asked"),
+                Given(name="lowest", symbol="cl", value=low, unit="mm", origin="ADA 308.2.1, 308.3.1"),
+                deep.given("highest", "ch", "mm") if side else Given(name="highest", symbol="ch", value=high, unit="mm", origin="ADA 308"),
+                *(() if over is None else (Given(name="depth reached over", symbol="d", value=over.depth, unit="mm", origin="asked"),)),
+            ),
+            formula="cl <= c <= ch",
             result=height,
             limit=low if height < low else high,
             side=Limit.AT_LEAST if height < low else Limit.AT_MOST,
             unit="mm",
             source=mark.source,
-            status=mark.status,
-            assumptions=("nothing to reach over",),
+            limit_source=deep.source(mark.source) if side else mark.source,
+            status=deep.status if side else "seen",
+            assumptions=("nothing to reach over",) if over is None else ("the floor before it is level and free",),
             confirms=ADVISER,
         ),
         advice=f"The control is {show(height, 'mm')} above the floor; {show(low, 'mm')} to {show(high, 'mm')} can be reached from a "
-        "wheelchair, less over something deep.",
+        f"wheelchair{across}{deep.doubt if side else ''}{'' if over else ', less over something deep (place.reach_over)'}. It works with "
+        "one hand and at most 5 lbf.",
     )
 
 
-def glazing(design: Design, show: Show) -> Iterator[Check | Finding]:
-    """Each pane against the rules for hazardous locations, with what that means for a coated sheet."""
-    edge = floor_to_edge_mm(design)
-    if edge is None:
-        yield not_run(
-            "glazing.window", what="glass low enough to be walked into (window rule)", key="mounting.centre_height",
-            source=mark_of(window_rule).source, unit="sq ft",
-        )  # fmt: skip
-    for which in panes(design):
-        yield _pane(design, which, edge)
-
-
-def _pane(design: Design, which: str, edge: float | None) -> Check:
-    job, ledger = design.facts.job, design.ledger
-    glass = design.facts.front_glass if which == "front" else design.facts.rear_glass
-    wide, high = ledger[f"{which}.glass.width"], ledger[f"{which}.glass.height"]
-    area = pane_area_sq_ft(width_mm=wide, height_mm=high)
-    bottom = None if edge is None else edge + (ledger["outside.height"] - high) / 2
-    walking = known(job.place.walking_within, 0.0)
-    rule = (
-        window_rule(width_mm=wide, height_mm=high, bottom_edge_mm=bottom, walking_distance_mm=walking.value) if bottom is not None else None
-    )
-    door = _near_door(job.place.door_within, bottom)
-    wet = (
-        bottom is not None
-        and job.place.water_within is not None
-        and wet_rule(bottom_edge_mm=bottom, water_distance_mm=job.place.water_within)
-    )
-    hazardous = bool(door or wet or (rule and rule.applies))
-    backed = mirror_exception(continuous_backing=True, cavity_behind=True)
-    large = f", over the {LARGE_PANE_SQ_FT:g} of a large one" if area > LARGE_PANE_SQ_FT else ""
-    accepted, fit = " or ".join(accepted_tests(door_or_wet=wet)), mark_accepted(mark=glass.impact, door_or_wet=wet)
-    mark = mark_of(window_rule)
-    said = (
-        f"The {which} pane has {area:.1f} sq ft ({area * M2_PER_FT2:.2f} m2){large}. {_told(rule, door, wet, accepted, walking.assumed)} "
-        f"For comparison, in a door 16 CFR 1201 would ask Category {cpsc_category(area_sq_ft=area)} of it. {_meaning(glass, which)}"
-        f"{' That mark is not the one called for.' if hazardous and glass.impact and not fit else ''}"
-        f"{'' if backed or which != 'front' else ' The exception for mirrors on a backing is not claimed: there is a cavity behind it.'}"
-    )
-    return Check(
-        working=Working(
-            rule="glazing.pane",
-            title=f"the {which} pane in its place",
-            given=(
-                Given(
-                    name="lower edge above the floor", symbol="b", value=bottom or 0.0, unit="mm", origin="asked" if bottom else "assumed"
-                ),
-                Given(name="height", symbol="h", value=high, unit="mm", origin="ledger"),
-                walking.given("where people walk", "s", "mm"),
-            ),
-            formula="as a window if A > 9 sq ft, b < 18 in, b + h > 36 in and s <= 36 in: no plain glass there",
-            result=area,
-            limit=(None if fit else 0.0) if hazardous else None if glass.impact else LARGE_PANE_SQ_FT,
-            unit="sq ft",
-            source=f"{mark.source}; 16 CFR 1201 for comparison",
-            status=weakest(mark.status, mark_of(beside_door_rule).status) if door else mark.status,
-            assumptions=("people walk right up to the glass",) if walking.assumed else (),
-            confirms=AUTHORITY,
-        ),
-        broken=Severity.STOP if hazardous else Severity.CAUTION,
-        advice=f"{said} The local authority decides.",
-        entries=(f"{which}.glass.width", f"{which}.glass.height"),
-    )
-
-
-def _near_door(distance: float | None, bottom: float | None) -> bool:
-    return distance is not None and bottom is not None and beside_door_rule(bottom_edge_mm=bottom, door_distance_mm=distance)
-
-
-def _told(rule: WindowRule | None, door: bool, wet: bool, accepted: str, assumed: bool) -> str:
-    if rule is None:
-        return "Its height above the floor is not known (mounting.centre_height)."
-    if wet or door:
-        return f"It stands {'by water' if wet else 'beside a door'}: the code is likely to call for {accepted}."
-    if rule.applies:
-        return f"It is low, large and people walk before it: the window rule is likely to call for {accepted}."
-    missing = [
-        word
-        for word, met in (
-            ("not large", rule.large),
-            ("not low", rule.low),
-            ("not above 36 in", rule.high),
-            ("people pass further away", rule.near),
-        )
-        if not met
-    ]
-    near = "; people are taken to walk right before it" if assumed else ""
-    return f"The window rule does not hold here by itself ({', '.join(missing)}){near}."
-
-
-def _meaning(glass: GlassKind, which: str) -> str:
-    if glass.impact:
-        holds = {GlassMake.LAMINATED: "its pieces stay together", GlassMake.TOUGHENED: "it breaks into small pieces"}.get(glass.make, "")
-        return f"It is marked {glass.impact}{f'; {holds}' if holds else ''}; the mark is permanent and stays legible."
-    if glass.make is GlassMake.ACRYLIC:
-        return "It is acrylic and bears no mark: ask its maker for one."
-    front = (
-        "people can touch it: laminated, toughened before it is coated, or a film on its plain face"
-        if which == "front"
-        else "it is reached when the pane before it breaks"
-    )
-    return f"It is plain annealed glass, breaks into sharp pieces and meets no impact class; {front}."
-
-
-RULES: tuple[Callable[[Design, Show], Iterator[Check | Finding]], ...] = (protrusion, controls, glazing)
+RULES: tuple[Callable[[Design, Show], Iterator[Check | Finding]], ...] = (protrusion, headroom, controls)

@@ -16,6 +16,7 @@ from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.workshop import GlassMake
 from halfsilver.services.checks.check import Check
 from halfsilver.services.checks.known import PRACTICE, Known, frames, not_run, panes
+from halfsilver.services.checks.ruled import ruled
 from halfsilver.services.checks.seasons import Seasons, across, in_range, seasons
 from halfsilver.units.factors import MM_PER_INCH
 
@@ -23,7 +24,6 @@ MAKER = "maker of the frame, with a moisture meter"
 GLUE_PCT = (6.0, 8.5)  # timber of interiors when it is glued; common practice
 GLUE_DEGC = 10.0  # white glue below that does not form a film; common practice
 OPEN_MM = 0.5  # a gap in a mitre that is seen across a room; common practice
-WARMED_K = 20.0  # pane over the shop's air when it runs: assumed
 
 
 def moisture(design: Design, show: Show) -> Iterator[Check]:
@@ -32,7 +32,7 @@ def moisture(design: Design, show: Show) -> Iterator[Check]:
         return
     year, mark = seasons(design), mark_of(timber.equilibrium_moisture_pct)
     made, (low, high) = year.made_pct, GLUE_PCT
-    dry = made < low
+    dry, (W, K, K1, K2) = made < low, timber.moisture_terms(temperature_degc=year.shop_degc)
     yield Check(
         working=Working(
             rule="timber.glued",
@@ -40,8 +40,12 @@ def moisture(design: Design, show: Show) -> Iterator[Check]:
             given=(
                 Given(name="shop", symbol="T", value=year.shop_degc, unit="degC", origin="workshop"),
                 Given(name="its humidity", symbol="h", value=year.shop_humidity, origin="workshop"),
+                Given(name="terms of the handbook at T", symbol="W", value=W, origin=mark.source),
+                Given(name="", symbol="K", value=K, origin=mark.source),
+                Given(name="", symbol="K1", value=K1, origin=mark.source),
+                Given(name="", symbol="K2", value=K2, origin=mark.source),
             ),
-            formula="equilibrium moisture, Wood Handbook Eq 4-5",
+            formula="1800/W (K h/(1 - K h) + (K1 K h + 2 K1 K2 K^2 h^2)/(1 + K1 K h + K1 K2 K^2 h^2))",
             result=made,
             limit=low if dry else high,
             side=Limit.AT_LEAST if dry else Limit.AT_MOST,
@@ -151,10 +155,11 @@ def _clearance(design: Design, show: Show, which: str, rate: Known, year: Season
     ledger, kind = design.ledger, design.facts.front_glass if which == "front" else design.facts.rear_glass
     swell = 2 * ledger[f"{which}.moulding.body"] * max(_strain(rate, year, dampest=True), 0.0)
     per_k = ACRYLIC_EXPANSION_PER_K if kind.make is GlassMake.ACRYLIC else GLASS_EXPANSION_PER_K
+    warmed = ruled(design, "pane_warmed")
     left = {
         d: tolerance(ledger, f"{which}.clearance.{d}").low_mm
         - swell
-        - expansion_mm(length_mm=ledger[f"{which}.glass.{d}"], rise_k=WARMED_K, expansion_per_k=per_k)
+        - expansion_mm(length_mm=ledger[f"{which}.glass.{d}"], rise_k=warmed.value, expansion_per_k=per_k)
         for d in DIRECTIONS
     }
     tight = min(DIRECTIONS, key=lambda d: left[d])
@@ -170,18 +175,19 @@ def _clearance(design: Design, show: Show, which: str, rate: Known, year: Season
             title=f"least clearance of the {which} pane over the year, {tight}",
             given=(
                 Given(name="least when made", symbol="c", value=tolerance(ledger, f"{which}.clearance.{tight}").low_mm, unit="mm"),
-                Given(name="swelling of two sticks", symbol="s", value=swell, unit="mm"),
+                Given(name="swelling of two sticks, 2 body C (M2 - M1)", symbol="s", value=swell, unit="mm"),
                 Given(name="expansion of the pane", symbol="a", value=per_k, unit="1/K", origin="EN 572-1 or practice"),
-                Given(name="pane over the shop's air", symbol="dT", value=WARMED_K, unit="K", origin="assumed"),
+                Given(name="the pane", symbol="L", value=ledger[f"{which}.glass.{tight}"], unit="mm", origin="ledger"),
+                warmed.given("pane over the shop's air", "dT", "K"),
             ),
-            formula="c - 2 body C (M2 - M1) - a L dT",
+            formula="c - s - a L dT",
             result=left[tight],
             limit=0.0,
             side=Limit.AT_LEAST,
             unit="mm",
             source=mark_of(timber.movement_mm).source,
             limit_source="the pane must stay free in its rebate",
-            status="assumed" if year.assumed else "seen",
+            status=weakest("seen", warmed.status, "assumed" if year.assumed else "seen"),
             assumptions=("the sticks' whole growth goes inwards", "length along the grain does not change", *year.assumed),
             confirms=MAKER,
         ),
@@ -210,6 +216,7 @@ def glue(design: Design, show: Show) -> Iterator[Check]:
             source="workshop.yaml: air",
             limit_source=PRACTICE,
             status="practice",
+            assumptions=("white or aliphatic glue",),
             confirms="data sheet of the glue",
         ),
         advice="Mitres: end grain drinks, so size it first; white or aliphatic glue, 5 to 10 min open, 30 to 60 min in the "

@@ -9,10 +9,12 @@ from halfsilver.engineering.ladder import strip_ladder
 from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
-from halfsilver.making.wiring import KINDS, LEAD_DROP, LEAD_MM, WiringPlan, choose_feed, fed, lead_limit_a, strip_of, wiring_plan
+from halfsilver.making.wiring import KINDS, LEAD_MM, WiringPlan, choose_feed, fed, lead_limit_a, strip_of, wiring_plan
 from halfsilver.model.finding import Finding, Severity
+from halfsilver.model.workshop import HardwareUse
 from halfsilver.services.checks.check import Check
 from halfsilver.services.checks.known import PRACTICE, Known, known, not_run, rough
+from halfsilver.services.checks.ruled import ruled
 
 ELECTRICIAN = "licensed electrician, local code"
 MAKER = "maker of the strip, or a sample on the bench"
@@ -154,8 +156,12 @@ def _limited(plan: WiringPlan, rating_w: float) -> Check:
         working=Working(
             rule="wiring.limited",
             title="nameplate of one supply as a Class 2 source",
-            given=(Given(name="voltage", symbol="V", value=plan.light.voltage, unit="V", origin="catalogue"),),
+            given=(
+                Given(name="voltage", symbol="V", value=plan.light.voltage, unit="V", origin="catalogue"),
+                Given(name="nameplate", symbol="S", value=rating_w, unit="W", origin="catalogue"),
+            ),
             formula="S <= 100 VA; to 20 V: 5 A x V",
+            put_in=f"{rating_w:g} W <= {limits.power_va:g} VA, for {plan.light.voltage:g} V",
             result=rating_w,
             limit=limits.power_va,
             unit="W",
@@ -177,20 +183,43 @@ def leads(design: Design, show: Show) -> Iterator[Check | Finding]:
         return
     lights = design.facts.job.lights
     length = known(lights.lead if lights else None, LEAD_MM)
+    highest = ruled(design, "lead_drop")
     busiest = max(max(circuit.current_a for circuit in plan.circuits), max(max(c.state.feed_a) for c in plan.circuits))
     yield _current(plan, busiest)
-    yield _drop(design, plan, length, show)
+    yield _drop(design, plan, length, highest, show)
     yield _fuse(plan)
-    if lights is not None and lights.dim < 1:
-        wanted = busiest / supply.HEADROOM
-        yield Check(
-            working=Working(
-                rule="wiring.dimmer", title="rating of the dimmer", given=(Given(name="current", symbol="I", value=busiest, unit="A"),),
-                formula=f"I/{supply.HEADROOM:g}", result=wanted, unit="A", source=PRACTICE, status="practice", confirms=ELECTRICIAN,
+    if plan.dimmer_a is not None and lights is not None:
+        yield _dimmer(design, plan, plan.dimmer_a, lights.dim)
+
+
+def _dimmer(design: Design, plan: WiringPlan, wanted_a: float, setting: float) -> Check:
+    """The dimmer against the largest that the workshop has."""
+    rated = [item.current for item in design.facts.workshop.hardware.values() if item.use is HardwareUse.DIMMER]
+    fitting = min((one for one in rated if one >= wanted_a), default=max(rated, default=0.0))
+    there = f"the workshop's has {fitting:g} A" if fitting else "the workshop has none"
+    cure = "" if fitting >= wanted_a else ": find a larger one, or divide the strip into circuits of their own"
+    return Check(
+        working=Working(
+            rule="wiring.dimmer",
+            title="rating of the dimmer behind each supply",
+            given=(
+                Given(name="current of its circuit", symbol="I", value=wanted_a * supply.HEADROOM, unit="A"),
+                Given(name="rating", symbol="Id", value=fitting, unit="A", origin="catalogue"),
             ),
-            advice=f"Dimmer for {plan.light.voltage:g} V constant voltage, at least {wanted:.1f} A, between supply and strip; set "
-            f"to {100 * lights.dim:.0f} % here. A supply that is not made for it is not dimmed at its mains side.",
-        )  # fmt: skip
+            formula=f"I/{supply.HEADROOM:g} <= Id",
+            result=wanted_a,
+            limit=fitting,
+            unit="A",
+            source=PRACTICE,
+            limit_source="hardware.csv",
+            status="practice",
+            assumptions=(f"loaded to {100 * supply.HEADROOM:.0f} % for hours", "full brightness"),
+            confirms=ELECTRICIAN,
+        ),
+        advice=f"Dimmer for {plan.light.voltage:g} V constant voltage, at least {wanted_a:.1f} A, between supply and strip; {there}{cure}. "
+        f"Set to {100 * setting:.0f} % here. A supply that is not made for it is not dimmed at its mains side: the charging peak of the "
+        "supply can destroy such a dimmer and trip the breaker.",
+    )
 
 
 def _current(plan: WiringPlan, current_a: float) -> Check:
@@ -199,8 +228,12 @@ def _current(plan: WiringPlan, current_a: float) -> Check:
         working=Working(
             rule="wiring.lead",
             title="current of the busiest lead",
-            given=(Given(name="gauge", symbol="AWG", value=plan.gauge), Given(name="current", symbol="I", value=current_a, unit="A")),
-            formula="I <= limit of the conductor",
+            given=(
+                Given(name="gauge", symbol="AWG", value=plan.gauge),
+                Given(name="current", symbol="I", value=current_a, unit="A"),
+                Given(name="limit of the conductor", symbol="Ic", value=limit, unit="A", origin=mark.source),
+            ),
+            formula="I <= Ic",
             result=current_a,
             limit=limit,
             unit="A",
@@ -219,7 +252,7 @@ def _area(gauge: int) -> float:
     return wiring.wire_area_mm2(diameter_mm=wiring.wire_diameter_mm(gauge=gauge))
 
 
-def _drop(design: Design, plan: WiringPlan, length: Known, show: Show) -> Check:
+def _drop(design: Design, plan: WiringPlan, length: Known, highest: Known, show: Show) -> Check:
     share, mark = wiring.drop_share(drop_v=plan.lead_drop_v, supply_v=plan.light.voltage), mark_of(wiring.drop_point_v)
     where = "" if plan.furthest_mm == plan.lead_mm else f", {show(plan.furthest_mm, 'mm')} to the furthest feed along the frame"
     long = f"assumed about {rough(design, show, plan.lead_mm)}" if length.assumed else show(plan.lead_mm, "mm")
@@ -230,27 +263,29 @@ def _drop(design: Design, plan: WiringPlan, length: Known, show: Show) -> Check:
             given=(
                 length.given("lead, one way", "L", "mm"),
                 Given(name="to the furthest feed", symbol="Lf", value=plan.furthest_mm, unit="mm"),
-                Given(name="both wires", symbol="R", value=plan.lead_ohm, unit="ohm", origin="NEC chapter 9 Table 8, 75 degC"),
-                Given(name="lost", symbol="dV", value=plan.lead_drop_v, unit="V"),
+                Given(name="both its wires, 2 Lf r", symbol="R", value=plan.lead_ohm, unit="ohm", origin="NEC chapter 9 Table 8, 75 degC"),
+                Given(name="current of the busiest lead", symbol="I", value=plan.lead_drop_v / plan.lead_ohm, unit="A"),
+                Given(name="voltage", symbol="V", value=plan.light.voltage, unit="V", origin="catalogue"),
             ),
-            formula="2 L I r/V",
+            formula="R I/V",
             result=share,
-            limit=LEAD_DROP,
+            limit=highest.value,
             unit="",
             source=mark.source,
-            limit_source="notes to NEC 210.19: advice",
-            status="memory",
+            limit_source=highest.source("notes to NEC 210.19: advice"),
+            status=weakest(mark.status, highest.status),
             assumptions=(*(("length of the lead",) if length.assumed else ()), "copper at 75 degC: at room temperature about 82 % of it"),
             confirms=ELECTRICIAN,
         ),
         advice=f"Lead {long} one way{where}: {plan.lead_drop_v:.2f} V or "
-        f"{100 * share:.1f} % is lost in {plan.gauge} AWG; about {100 * LEAD_DROP:g} % is usual at most (lights.lead, "
+        f"{100 * share:.1f} % is lost in {plan.gauge} AWG; about {100 * highest.value:g} % is usual at most (lights.lead, "
         "lights.gauge).",
     )
 
 
 def _fuse(plan: WiringPlan) -> Check | Finding:
     mark, limit = mark_of(running.fuse_rating_a), lead_limit_a(plan.gauge)
+    current = max(circuit.current_a for circuit in plan.circuits)
     if plan.fuse_a is None:
         return Finding(
             rule="wiring.fuse", source=mark.source, status=mark.status, severity=Severity.CAUTION, unit="A",
@@ -259,20 +294,25 @@ def _fuse(plan: WiringPlan) -> Check | Finding:
     return Check(
         working=Working(
             rule="wiring.fuse",
-            title="fuse in each lead",
-            given=(Given(name="running current", symbol="I", value=max(c.current_a for c in plan.circuits), unit="A"),),
-            formula="next of the series at or above 1.25 I <= limit of the conductor",
+            title="fuse of each circuit, at its supply",
+            given=(
+                Given(name="running current of the circuit", symbol="I", value=current, unit="A"),
+                Given(name="limit of the conductor", symbol="Ic", value=limit, unit="A", origin=mark_of(wiring.conductor_limit_a).source),
+            ),
+            formula="next of the series at or above 1.25 I, <= Ic",
+            put_in=f"{running.FUSE_LOAD:g} x {current:.3g} A = {running.FUSE_LOAD * current:.3g} A: {plan.fuse_a:g} A <= {limit:g} A",
             result=plan.fuse_a,
             limit=limit,
             unit="A",
             source=mark.source,
             limit_source=mark_of(wiring.conductor_limit_a).source,
             status=mark.status,
+            assumptions=("every lead of a circuit may carry all of its current",),
             confirms=ELECTRICIAN,
         ),
         broken=Severity.CAUTION,
-        advice=f"Fuse of {plan.fuse_a:g} A, slow, at the supply's end of each lead; the conductor allows {limit:g} A. Even a "
-        "limited supply can heat a poor joint: fuse it.",
+        advice=f"Fuse of {plan.fuse_a:g} A, slow, at the output of each supply, before its leads part; the conductor allows {limit:g} "
+        "A. Even a limited supply can heat a poor joint: fuse it.",
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from halfsilver.layout.design import Design
 from halfsilver.layout.frames import DIRECTIONS
+from halfsilver.layout.parts import has_backing
 from halfsilver.ledger.shown import Show, fine
 from halfsilver.ledger.tolerance import chance_below, tolerance
 from halfsilver.model.finding import Finding, Severity
@@ -66,6 +67,9 @@ def screen_play(design: Design, show: Show) -> Iterator[Finding]:
     names = [f"screen.play.{d}" for d in DIRECTIONS if f"screen.play.{d}" in design.ledger]
     if not names:
         return
+    if "backing.width" in design.ledger and has_backing(design.ledger.values):
+        yield _in_backing(design, show)
+        return
     name, spread = min(((name, tolerance(design.ledger, name)) for name in names), key=lambda pair: pair[1].low_mm)
     severity = Severity.STOP if design.ledger[name] < 0 else Severity.CAUTION if spread.low_mm < 0 else Severity.NOTE
     said = {
@@ -85,6 +89,28 @@ def screen_play(design: Design, show: Show) -> Iterator[Finding]:
         advice=said + cure,
         entries=tuple(names),
     )
+
+
+def _in_backing(design: Design, show: Show) -> Finding:
+    """A screen smaller than its rebate sits in the cut-out of the backing: that one has to take it in, sawn and taped as it is."""
+    ledger, limits = design.ledger, design.facts.limits
+    closed = [d for d in DIRECTIONS if ledger[f"backing.{d}"] < ledger[f"backing.outside.{d}"] - 1e-6]
+    play = {d: ledger[f"backing.{d}"] - ledger[f"screen.outline.{d}"] for d in closed}
+    off = {d: 2 * limits.rout + tolerance(ledger, f"screen.outline.{d}.actual").worst_mm for d in closed}
+    tight = min(closed, key=lambda d: play[d] - off[d])
+    least = play[tight] - off[tight]
+    severity = Severity.STOP if play[tight] < 0 else Severity.CAUTION if least < 0 else Severity.NOTE
+    said = {
+        Severity.STOP: f"The screen is larger than its cut-out in the backing by {fine(show, -play[tight])}: ask for more (fit.screen).",
+        Severity.CAUTION: f"The screen may not go into its cut-out in the backing: at worst it is {fine(show, -least)} too large. Measure "
+        f"the screen before the backing is cut, or ask for {fine(show, -least)} more (fit.screen).",
+        Severity.NOTE: f"The screen keeps at least {fine(show, least)} of play in the cut-out of its backing.",
+    }[severity]
+    return Finding(
+        rule="fit.screen", source="worst case of a tolerance stack", status="practice", severity=severity, value=round(least, 3), limit=0.0,
+        unit="mm", entries=("fit.screen", f"backing.{tight}"),
+        advice=f"{said} The rebate is wider still: the backing, and what carries the screen, hold it in its place.",
+    )  # fmt: skip
 
 
 def bought_clearance(design: Design, show: Show) -> Iterator[Finding]:
