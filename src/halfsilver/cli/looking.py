@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -12,9 +11,9 @@ import click
 
 from halfsilver.cli.options import job_argument, workshop_option
 from halfsilver.errors import JobError, Problem
+from halfsilver.services.look_size import SIZE, size_of
 
-SIZE = "960x540"
-MOST_PX, MOST_SAMPLES = 7680, 1024
+MOST_SAMPLES = 1024
 LARGE_PX = 1_000_000
 
 
@@ -72,7 +71,7 @@ def look(
     from halfsilver.files.located import read_located
     from halfsilver.files.scene import is_scene
 
-    width_px, height_px = _size(size)
+    width_px, height_px = size_of(size, path="--size")
     tell = _progress(width_px * height_px)
     node = read_located(source)
     if is_scene(node):
@@ -98,14 +97,6 @@ def look(
     write_beside(Path(output), png)
     click.echo(f"{output}: {width_px} x {height_px}")
     return 0
-
-
-def _size(text: str) -> tuple[int, int]:
-    match = re.fullmatch(r"([1-9]\d{0,4})x([1-9]\d{0,4})", text)
-    if match is None or max(map(int, match.groups())) > MOST_PX:
-        allowed = f"A size is WIDTHxHEIGHT in pixels, each 1 to {MOST_PX}."
-        raise JobError([Problem(code="bad-size", path="--size", read=text[:40], allowed=allowed, advice=f"Write {SIZE}.")])
-    return int(match[1]), int(match[2])
 
 
 def _no_content(content: str) -> Problem:

@@ -10,11 +10,11 @@ from typing import Final
 from halfsilver.errors import JobError, Problem
 
 MOST_BYTES: Final = 128 * 256  # one block and at most 255 extensions
+MOST_SIGNS: Final = 16 * MOST_BYTES
 HEADER: Final = bytes.fromhex("00ffffffffffff00")
 _OFFSET: Final = re.compile(r"\s*(?:0[xX])?[0-9a-fA-F]{2,8}\s*[:|]\s*")
 _WORD: Final = re.compile(r"(?:0[xX])?((?:[0-9a-fA-F]{2})+)[hH]?(?=[\s,;|]|$)|(0[xX][0-9a-fA-F])(?=[\s,;|]|$)")
 _BETWEEN: Final = re.compile(r"[\s,;|]*")
-_HEADING: Final = re.compile(r"\s*(#|//).*|[^:]*[A-Za-z][^:]*:\s*")
 _ASCII: Final = re.compile(r"\s{2,}\S.*|\s*\|.*")
 _MOST_ON_A_LINE: Final = 16
 
@@ -46,6 +46,8 @@ def dump_of(data: bytes, *, file: str = "") -> Dump:
     """
     if not data.strip():
         raise _refused("edid-empty", file, allowed="The file is empty.")
+    if len(data) > MOST_SIGNS:
+        raise _refused("edid-too-long", file, allowed=f"A block has at most {MOST_BYTES} bytes, and a dump of it {MOST_SIGNS} characters.")
     if data.startswith(HEADER) or not _is_text(data):
         return _fitting(Dump(file=file, data=data))
     found: list[tuple[int, int, int]] = []
@@ -70,7 +72,7 @@ def _is_text(data: bytes) -> bool:
 
 def _line(line: str, number: int, file: str) -> Iterator[tuple[int, int]]:
     """Bytes of one line with their columns: an offset before a colon, a comment, a heading and the letters at the end do not count."""
-    if _HEADING.fullmatch(line) and not _OFFSET.fullmatch(line):
+    if _is_heading(line) and not _OFFSET.fullmatch(line):
         return
     offset = _OFFSET.match(line)
     at, count = offset.end() if offset else 0, 0
@@ -91,6 +93,12 @@ def _line(line: str, number: int, file: str) -> Iterator[tuple[int, int]]:
             yield int(digits[i : i + 2], 16), start + i + 1
             count += 1
         at = word.end()
+
+
+def _is_heading(line: str) -> bool:
+    """Whether a line is a comment, or words before a colon and nothing behind it."""
+    words, colon, rest = line.partition(":")
+    return line.lstrip().startswith(("#", "//")) or bool(colon and not rest.strip() and re.search("[A-Za-z]", words))
 
 
 def _skipped(line: str, at: int) -> int:

@@ -11,10 +11,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from halfsilver.geometry.polygon import Point, is_simple
+from halfsilver.geometry.polygon import Point, first_crossing, is_simple
 
 # Two points nearer than this are one point: a tenth of the finest division on a calliper.
 SAME_MM = 0.005
+MOST_CORNERS = 400  # a quarter round in steps of a hundredth of a millimetre has fifty
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,6 +60,14 @@ def _faults(points: Sequence[Point]) -> Iterator[ProfileFault]:
             advice="Add the missing corners in order.",
         )
         return
+    if len(points) > MOST_CORNERS:
+        yield ProfileFault(
+            code="profile-too-many-points",
+            at=MOST_CORNERS,
+            allowed=f"An outline has at most {MOST_CORNERS} corners, this one has {len(points)}.",
+            advice="Draw curves with fewer short lines: a hundredth of a millimetre is fine enough.",
+        )
+        return
     yield from _doubled(points)
     yield from _off_origin(points)
     yield from _crossing(points)
@@ -95,7 +104,10 @@ def _off_origin(points: Sequence[Point]) -> Iterator[ProfileFault]:
 
 def _crossing(points: Sequence[Point]) -> Iterator[ProfileFault]:
     if not is_simple(tuple(points)):
-        mending = (i for i in range(len(points)) if is_simple((*points[:i], *points[i + 1 :])))
+        count = len(points)
+        i, j = first_crossing(tuple(points)) or (0, 0)  # whatever mends it takes away a corner of these two sides
+        near = sorted({i, (i + 1) % count, j, (j + 1) % count})
+        mending = (i for i in near if is_simple((*points[:i], *points[i + 1 :])))
         yield ProfileFault(
             code="profile-crosses-itself",
             at=next(mending, 0),

@@ -65,13 +65,18 @@ def swapped(polygon: Polygon) -> Polygon:
 
 def is_simple(polygon: Polygon) -> bool:
     """Whether no two sides cross or touch except neighbours at their common corner."""
+    return first_crossing(polygon) is None and len(set(polygon)) == len(polygon)
+
+
+def first_crossing(polygon: Polygon) -> tuple[int, int] | None:
+    """The first two sides that cross or touch though they are no neighbours, each by its first corner's number; None if none do."""
     sides = list(edges(polygon))
     count = len(sides)
     for i in range(count):
         for j in range(i + 2, count):
             if not (i == 0 and j == count - 1) and _cross(*sides[i], *sides[j]):
-                return False
-    return len(set(polygon)) == count
+                return i, j
+    return None
 
 
 def _turn(a: Point, b: Point, c: Point) -> float:

@@ -47,11 +47,21 @@ def job_picture(
     """
     loaded = load(file, workshop=workshop)
     shown = NIGHT_SKY if content is None else content_of(content)
+    return picture_of(
+        loaded, viewer=viewer, state=state, content=shown, width_px=width_px, height_px=height_px, samples=samples, tell=tell
+    )  # fmt: skip
+
+
+def picture_of(
+    loaded: Loaded, *, viewer: str | None = None, state: StateWord = "all", content: NDArray[np.float32] | str = NIGHT_SKY,
+    width_px: int, height_px: int, samples: int = 1, tell: Callable[[float], None] | None = None,
+) -> tuple[NDArray[np.float32], bytes]:  # fmt: skip
+    """The same of a job that was read (parameters and errors as `job_picture`; ``content`` is a picture, or the name of a built-in one)."""
     try:
         who = viewer_of(loaded, viewer)
         return picture(
             resolve(loaded), viewer=who, state=state, width_px=width_px, height_px=height_px, samples=samples,
-            content=shown, folder=loaded.folder, tell=tell,
+            content=content, folder=loaded.folder, tell=tell,
         )  # fmt: skip
     except JobError as error:
         raise placed(loaded, error) from None

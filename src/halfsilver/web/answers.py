@@ -42,3 +42,14 @@ class JobAsked(Asked):
 def as_json(told: dict[str, Any], status: int = 200) -> Response:
     """A document as JSON text, the same bytes as on the command line."""
     return Response(as_text(told), status, media_type="application/json")
+
+
+def as_png(data: bytes) -> Response:
+    """A picture."""
+    return Response(data, media_type="image/png")
+
+
+def as_zip(data: bytes, *, name: str = "") -> Response:
+    """Files in one; under a name where a browser shall keep it."""
+    headers = {"content-disposition": f'attachment; filename="{name}"'} if name else {}
+    return Response(data, media_type="application/zip", headers=headers)

@@ -14,7 +14,7 @@ from halfsilver.services.desk import Desk
 from halfsilver.services.desk_reckoned import Reckoned
 from halfsilver.services.records import bill_record, cut_plan_record, design_record, document, findings_record, why_record
 from halfsilver.units.words import nearest_word
-from halfsilver.web.answers import REFUSALS, Asked, JobAsked, JobText, Short, as_json
+from halfsilver.web.answers import REFUSALS, Asked, JobAsked, JobText, Short, as_json, as_zip
 from halfsilver.web.shown import AtDesk, desk_of
 
 router = APIRouter(prefix="/api", tags=["jobs that come with the request"], responses=REFUSALS, dependencies=[Depends(desk_of)])
@@ -175,7 +175,7 @@ def pack(desk: AtDesk, asked: PackAsked) -> Response:
     """The documents of a job, as a ZIP."""
     from halfsilver.services.desk_packs import packed
 
-    return Response(packed(read(desk, asked).loaded, date=asked.date, pictures=asked.pictures), media_type="application/zip")
+    return as_zip(packed(read(desk, asked).loaded, date=asked.date, pictures=asked.pictures))
 
 
 @router.post("/cut", response_model=None)

@@ -12,6 +12,7 @@ from halfsilver.errors import HalfsilverError, Problem
 from halfsilver.services.desk import Desk
 from halfsilver.services.desk_packs import pack_files, zipped
 from halfsilver.store.values import Pack
+from halfsilver.web.answers import as_zip
 from halfsilver.web.forms import Form
 from halfsilver.web.jobs import unknown
 from halfsilver.web.refusals import problems_of
@@ -98,8 +99,7 @@ def work(request: Request, job: Job) -> Response:
 def everything(job: Job, desk: AtDesk, revision: int) -> Response:
     """All files of a pack."""
     data = zipped(pack_files(desk, _pack(desk, job, revision)))
-    name = f"{job.id}-revision-{revision}.zip"
-    return Response(data, media_type="application/zip", headers={"content-disposition": f'attachment; filename="{name}"'})
+    return as_zip(data, name=f"{job.id}-revision-{revision}.zip")
 
 
 @router.get("/{revision}/{name:path}")

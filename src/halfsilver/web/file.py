@@ -13,6 +13,7 @@ from halfsilver.services.desk import JOB
 from halfsilver.services.desk_exchange import archive_of
 from halfsilver.services.desk_look import put_picture
 from halfsilver.services.desk_values import TooLate
+from halfsilver.web.answers import as_zip
 from halfsilver.web.forms import Form
 from halfsilver.web.jobs import unknown
 from halfsilver.web.shown import AtDesk, Job, JobHead, Who, show
@@ -66,7 +67,7 @@ def download(job: Job, desk: AtDesk) -> Response:
 def archive(job: Job, desk: AtDesk) -> Response:
     """The job with options, history and packs, to take away."""
     data, _ = archive_of(desk.store, job.id)
-    return Response(data, media_type="application/zip", headers={"content-disposition": f'attachment; filename="{job.id}.zip"'})
+    return as_zip(data, name=f"{job.id}.zip")
 
 
 @router.get("/beside/{name}")

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
+from typing import Final
 
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
@@ -14,9 +16,10 @@ from halfsilver.services.desk_options import add_option, compared, letter_of, ta
 from halfsilver.store.values import State
 from halfsilver.web.forms import Form
 from halfsilver.web.refusals import problems_of
-from halfsilver.web.shown import AtDesk, Job, JobHead, Who, show
+from halfsilver.web.shown import AtDesk, Job, JobHead, Who, money, show
 
 router = APIRouter(include_in_schema=False, prefix="/jobs/{job}/options")
+MONEY: Final = ("price", "with tax")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,4 +80,16 @@ def _rows(ways: tuple[Way, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
     good = [way.record for way in ways if way.record is not None]
     told = list(table(CompareRecord(options=tuple(good))))[2:] if good else []
     at = {way.letter: i for i, way in enumerate(way for way in ways if way.record is not None)}
-    return tuple((row[0], tuple(row[1 + at[way.letter]] if way.letter in at else "" for way in ways)) for row in told)
+    return tuple((row[0], tuple(_cell(row[0], row[1 + at[way.letter]]) if way.letter in at else "" for way in ways)) for row in told)
+
+
+def _cell(name: str, words: str) -> str:
+    """A cell as a page sets it: money in thousands, numbers as far as anybody reads them."""
+    if name in MONEY:
+        amount, _, rest = words.partition(" ")
+        return money(amount, rest)
+    if name == "construction":
+        return words.replace("-", " ")
+    with suppress(ValueError):
+        return f"{float(words):.3g}"
+    return words.replace(" x ", " × ")

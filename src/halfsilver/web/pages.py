@@ -51,6 +51,8 @@ OTHERS: Final = (
     "halfsilver.web.shop",
     "halfsilver.web.settings",
     "halfsilver.web.api",
+    "halfsilver.web.api_look",
+    "halfsilver.web.api_exchange",
     "halfsilver.web.api_jobs",
 )
 

@@ -20,6 +20,7 @@ from halfsilver.services.desk_options import base_of, letter_of, options
 from halfsilver.services.desk_values import Stage
 from halfsilver.store.values import State
 from halfsilver.web.forms import COOKIE, token_of, visitor_of
+from halfsilver.web.gathered import gathered
 from halfsilver.web.pages import Page, pages
 
 HERE: Final = Path(__file__).resolve().parent
@@ -161,7 +162,7 @@ def environment() -> Environment:
     made = Environment(
         loader=FileSystemLoader(HERE / "templates"), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
-    made.filters |= {"day": day, "moment": moment, "money": money, "capital": capital, "sized": sized}
+    made.filters |= {"day": day, "moment": moment, "money": money, "capital": capital, "sized": sized, "gathered": gathered}
     made.globals |= {"asset": asset, "svg": Markup}
     return made
 
