@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import isfinite
+from math import inf, isfinite
 from typing import TypeVar
 
 from halfsilver.errors import RangeError
@@ -29,7 +29,7 @@ def positive(**values: float) -> None:
         Naming the first that is not.
     """
     for name, value in values.items():
-        if not (isfinite(value) and value > 0):
+        if not 0 < value < inf:
             raise RangeError(f"{name} must be above 0, got {value:g}")
 
 
@@ -42,7 +42,7 @@ def not_negative(**values: float) -> None:
         Naming the first that is not.
     """
     for name, value in values.items():
-        if not (isfinite(value) and value >= 0):
+        if not 0 <= value < inf:
             raise RangeError(f"{name} must be 0 or more, got {value:g}")
 
 
@@ -54,7 +54,8 @@ def within(name: str, value: float, low: float, high: float, source: str) -> Non
     RangeError
         Naming value, range and the source that sets it.
     """
-    if not isfinite(value) or exceeds(low, value) or exceeds(value, high):
+    inside = low <= value <= high or not (exceeds(low, value) or exceeds(value, high))
+    if not (inside and isfinite(value)):
         raise RangeError(f"{name} = {value:g} is outside {low:g} to {high:g}, the range of {source}")
 
 

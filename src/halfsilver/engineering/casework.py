@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache, lru_cache
 
 from halfsilver.engineering.bounds import not_negative, positive, within
 from halfsilver.engineering.heat import Facing, air_at, convection_w_m2k, radiation_w_m2
@@ -100,6 +101,7 @@ def _lighter(left: float) -> float:
     return 1 - left if left < 1 else 0.5
 
 
+@lru_cache(maxsize=256)  # walls of a pair are equal, and every balance of one case begins at the same ends
 @formula(name="heat.wall_face", source="series of film, wall and film", status="derived", unit="degC")
 def wall_face_degc(*, wall: Wall, air_degc: float, room_degc: float) -> float:
     """Temperature of a wall's outer face.
@@ -219,6 +221,7 @@ def case_balance(
     area = vent_area_mm2(low_mm2=low_vent_mm2, high_mm2=high_vent_mm2, free_share=free_share)
     room = air_at(temperature_degc=room_degc)
 
+    @cache
     def balance(air_degc: float) -> CaseBalance:
         faces = tuple(wall_face_degc(wall=wall, air_degc=air_degc, room_degc=room_degc) for wall in walls)
         stack = stack_flow_m3_s(area_mm2=area, height_mm=vent_height_mm, inside_degc=air_degc, outside_degc=room_degc, discharge=discharge)

@@ -70,9 +70,11 @@ class Expression:
 
     def walk(self) -> Iterator[Expression]:
         """Yield the node and all below, depth first."""
-        yield self
-        for child in self.children():
-            yield from child.walk()
+        waiting: list[Expression] = [self]
+        while waiting:
+            node = waiting.pop()
+            yield node
+            waiting.extend(reversed(node.children()))
 
     def names(self) -> tuple[str, ...]:
         """Names referred to, in order of appearance, each once."""
