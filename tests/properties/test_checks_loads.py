@@ -5,12 +5,12 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from halfsilver.engineering import glare, lateral, leaning, packing, sticks
+from halfsilver.engineering import bars, glare, lateral, leaning, mounting, packing, spacing, sticks
 from halfsilver.engineering.glass import LEAST_THICKNESS_MM
 from halfsilver.engineering.workings import hanging_workings, standing_workings
 from halfsilver.files.jobs import job_from_text
 from halfsilver.ledger.shown import shower
-from halfsilver.services.checks import carrying, glass, hanging
+from halfsilver.services.checks import balance, carrying, cleats, glass, hanging, retaining, standing
 from halfsilver.services.checks.check import Check
 from halfsilver.services.decide import decided
 from jobs import LIT, PLAIN, lit, shop
@@ -37,6 +37,40 @@ def test_heavier_is_never_easier_to_hang(kg, by, e, h, n, gravity):
 def test_a_higher_centre_never_stands_better(kg, base, up, by):
     low, high = (standing_workings(mass_kg=kg, base_mm=base, centre_height_mm=c)[0].use for c in (up, up * by))
     assert low <= high * (1 + 1e-9)
+
+
+@given(kg=mass, base=st.floats(10, 1000), up=st.floats(100, 2000), out=st.floats(0, 2000), by=more)
+def test_what_stands_out_further_never_stands_better(kg, base, up, out, by):
+    near, far = (standing_workings(mass_kg=kg, base_mm=base, centre_height_mm=up, overhang_mm=o) for o in (out, out * by))
+    assert all((a.use or 0) <= (b.use or 0) * (1 + 1e-9) for a, b in zip(near, far, strict=True))
+
+
+@given(n=st.integers(1, 12), aside=st.floats(-400, 400), spread=st.floats(1, 2000), by=more)
+def test_a_row_is_never_eased_by_going_off_its_middle(n, aside, spread, by):
+    share = {"fixings": n, "spread_mm": spread}
+    near, far = (mounting.load_share(**share, off_centre_mm=a) for a in (aside, aside * by))
+    assert 1 / n <= near * (1 + 1e-9)
+    assert near <= far * (1 + 1e-9)
+
+
+@given(load=st.floats(1, 500), arm=st.floats(5, 200), length=st.floats(100, 2000), thick=st.floats(1, 10), by=more, n=st.integers(1, 8))
+def test_a_thicker_bar_never_bends_more_and_more_screws_never_pull_harder(load, arm, length, thick, by, n):
+    one = {"load_n": load, "width_mm": length, "modulus_mpa": 200_000}
+    assert bars.lip_deflection_mm(**one, arm_mm=arm, thickness_mm=thick * by) <= bars.lip_deflection_mm(
+        **one, arm_mm=arm, thickness_mm=thick
+    ) * (1 + 1e-9)
+    bent = [bars.span_deflection_mm(**one, span_mm=length, thickness_mm=t) for t in (thick, thick * by)]
+    stress = [bars.bending_stress_mpa(load_n=load, lever_mm=arm, width_mm=length, thickness_mm=t) for t in (thick, thick * by)]
+    assert bent == sorted(bent, reverse=True)
+    assert stress == sorted(stress, reverse=True)
+    few, many = (bars.screw_pull_n(load_n=load, arm_mm=arm, foot_mm=20, screws=k) for k in (n, n + 1))
+    assert many <= few
+
+
+@given(diameter=st.floats(2, 8), which=st.sampled_from(sorted(spacing.DIAMETERS)), steel=st.booleans())
+def test_a_drilled_screw_never_asks_for_more_room(diameter, which, steel):
+    drilled, forced = (spacing.screw_spacing_mm(diameter_mm=diameter, which=which, drilled=d, under_steel=steel) for d in (True, False))
+    assert drilled <= forced
 
 
 @given(width=span, height=span, load=st.floats(1, 1000), thin=st.sampled_from(sorted(LEAST_THICKNESS_MM.values())), by=more)
@@ -91,14 +125,24 @@ def uses(design, module):
 @given(light=st.floats(5, 60), by=st.floats(1.1, 2.0))
 def test_a_heavier_screen_never_eases_a_check(light, by):
     first, second = (_weighing(m) for m in (light, light * by))
-    for module in (hanging, carrying):
+    for module in (hanging, cleats, carrying, retaining, balance):
         lighter, heavier = uses(first, module), uses(second, module)
         assert lighter.keys() == heavier.keys()
         assert all(lighter[rule] <= heavier[rule] * (1 + 1e-9) for rule in lighter)
 
 
-def _weighing(kg):
-    return decided(job_from_text(LIT.format(**PLAIN).replace("mass: 20 kg", f"mass: {kg:.2f} kg")), shop())
+@settings(max_examples=6, deadline=None)
+@given(foot=st.floats(50, 400), by=st.floats(1.05, 2.0), tilt=st.sampled_from(["0 deg", "15 deg"]))
+def test_a_longer_foot_never_tips_sooner(foot, by, tilt):
+    short, long = (
+        uses(_weighing(20, f"kind: standing, tilt: {tilt}, base: {{front: {f:.2f} mm, back: {f:.2f} mm}},"), standing)
+        for f in (foot, foot * by)
+    )
+    assert long["mount.tip"] <= short["mount.tip"] * (1 + 1e-9)
+
+
+def _weighing(kg, kind="kind: hung,"):
+    return decided(job_from_text(LIT.format(**PLAIN).replace("mass: 20 kg", f"mass: {kg:.2f} kg").replace("kind: hung,", kind)), shop())
 
 
 def test_a_thicker_front_pane_uses_less_of_its_strength():

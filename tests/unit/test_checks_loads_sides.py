@@ -7,12 +7,25 @@ from dataclasses import replace
 
 import pytest
 
-from halfsilver.services.checks import balance, carriage, carrying, glass, hanging, people, place
+from halfsilver.services.checks import (
+    balance,
+    carriage,
+    carrying,
+    cleats,
+    glass,
+    glazing,
+    hanging,
+    people,
+    place,
+    recessing,
+    retaining,
+    standing,
+)
 from halfsilver.services.checks.check import Check
 from unit.test_checks_sides import CAUTION, NOT_RUN, NOTE, STOP, finding_of, light, lights, more, ran, strings
 from unit.test_findings_sides import centre, recess
 
-MODULES = (balance, hanging, carrying, glass, place, people, carriage)
+MODULES = (balance, hanging, recessing, cleats, standing, carrying, retaining, glass, glazing, place, people, carriage)
 
 
 def as_is(workshop):
@@ -41,6 +54,14 @@ def leaning(tilt):
 
 def marked(words):
     return lambda workshop: replace(workshop, glass={key: replace(kind, impact=words) for key, kind in workshop.glass.items()})
+
+
+def hardware(use, **changes):
+    def altered(workshop):
+        found = {key: replace(one, **changes) if one.use.value == use else one for key, one in workshop.hardware.items()}
+        return replace(workshop, hardware=found)
+
+    return altered
 
 
 def ground(words):
@@ -75,11 +96,27 @@ def seen(words):
 # Rule, keys of the job, changes of the workshop, severities that come; what tells the side stands beside.
 SIDES = [
     ("mass.total", {}, as_is, {NOTE}),
+    # NIOSH by hand, a screen 775 mm high: hands 29 and 109 cm up, 23 (1 - 0.003 x 45.6)(0.82 + 4.5/80) 0.95 = 16.5 kg, two 22.0
+    ("lift.parts", weighing(21), as_is, {NOTE}),
+    ("lift.parts", weighing(23), as_is, {CAUTION}),
+    ("lift.parts", {**weighing(23), "more": "handling: {people: 3}"}, as_is, {NOTE}),
+    ("lift.parts", {"width": "500 mm", "height": "400 mm", **weighing(5), "more": "handling: {people: 1}"}, as_is, {NOTE}),
+    ("lift.parts", {"more": "handling: {people: 1}"}, as_is, {CAUTION}),  # a pane over 1 m2: two at least, common practice
     # NIOSH by hand, hands 32 cm and 130 cm up: 23 (1 - 0.003 x 42.7)(0.82 + 4.5/97.8) 0.95 = 16.5 kg; HSE L23: two 22.0, three 24.7 kg
     ("lift.team", weighing(20), as_is, {CAUTION}),
     ("lift.team", {"width": "500 mm", "height": "400 mm"}, as_is, {CAUTION}),
     ("lift.team", {"width": "500 mm", "height": "400 mm", **weighing(5)}, as_is, {NOTE}),
     ("lift.team", {"swap": ("centre_height: 60 in, ", "")}, as_is, {NOT_RUN}),
+    ("mount.hangers", {}, as_is, {NOT_RUN}),
+    ("mount.hangers", {}, hardware("hanger", rated=28.0), {STOP}),  # 51 kg: 252 N down and 127 N out each are 28.8 kg
+    ("mount.hangers", {}, hardware("hanger", rated=29.0), {NOTE}),
+    ("mount.hangers", stand("{front: 1 m, back: 1 m}"), as_is, set()),
+    ("mount.hanger_screws", {}, as_is, {NOTE}),
+    ("mount.hanger_screws", weighing(45), hardware("hanger", screws=1), {NOTE}),  # two No. 10 in G 0.42: 381 N each, 77.7 kg
+    ("mount.hanger_screws", weighing(50), hardware("hanger", screws=1), {STOP}),
+    ("mount.hanger_screws", ground("masonry, carried_by: screen-mount"), as_is, set()),
+    ("mount.fixings", hang("fixings: {rated: 28 kg, count: 2}"), as_is, {STOP}),  # a screw with its maker's own load, in studs
+    ("mount.fixings", hang("fixings: {rated: 29 kg, count: 2}"), as_is, {NOTE}),
     ("mount.fixings", {}, as_is, {CAUTION}),  # three studs behind 58 in
     ("mount.fixings", hang("fixings: {count: 4}"), as_is, {NOTE}),
     ("mount.fixings", hang("fixings: {count: 3}"), as_is, {STOP}),  # named by whoever hangs it, not assumed
@@ -109,6 +146,8 @@ SIDES = [
     # Leaning back 30 degrees, the middle of 36 in moves back by about half of that half height, 230 mm
     ("mount.tip", leaning("0 deg"), as_is, {NOTE}),
     ("mount.tip", leaning("30 deg"), as_is, {STOP}),
+    # Its top, 892 mm x sin 30 deg = 446 mm behind its lower edge, stands out over a foot of 100 mm
+    ("mount.tip", stand("{front: 500 mm, back: 100 mm}, tilt: 30 deg"), as_is, {STOP}),
     ("mount.tip", {"swap": ("kind: hung", "kind: standing")}, as_is, {NOT_RUN}),
     ("mount.tip", {}, as_is, set()),
     ("frame.bottom_stick", {}, as_is, {NOTE}),
@@ -117,10 +156,19 @@ SIDES = [
     ("frame.bottom_stick", stand("{front: 1 m, back: 1 m}"), as_is, set()),
     ("frame.mitres", weighing(80), as_is, {NOTE}),  # two No. 8 screws hold 495 N: a load of 101 kg
     ("frame.mitres", weighing(95), as_is, {CAUTION}),
-    ("frame.glue_joint", {}, as_is, {CAUTION}),
+    ("frame.mitres", weighing(95), hardware("plate", screws=6), {NOTE}),
+    ("frame.glue_joint", {}, as_is, {NOTE}),  # 20 screws of the build steps
+    ("frame.glue_joint", tied("ties: 0, "), as_is, {CAUTION}),
     ("frame.glue_joint", tied("ties: 1, "), as_is, {NOTE}),
     ("frame.glue_joint", {**tied("ties: 1, "), "front_glass": "split-t50-6", "width": "2.1 m", "height": "1.4 m"}, as_is, {CAUTION}),
     ("frame.glue_joint", {"base": "hidden"}, as_is, set()),
+    # NDS Eq 12.2-2: four No. 8 in G 0.42 with 16 mm of thread hold 208 N each, pried at 34.6 + 10 over 10 mm: 560 N, three bars 57 kg
+    ("frame.bars", weighing(54), as_is, {NOTE}),
+    ("frame.bars", weighing(56), as_is, {CAUTION}),
+    ("frame.bars", weighing(56), hardware("bar", screws=5), {NOTE}),
+    ("frame.bars", {}, hardware("bar", thickness=0.45), {NOTE}),  # 4 P a^3/(E b t^3) = 1 mm, what its pad gives, at 0.44 mm
+    ("frame.bars", {}, hardware("bar", thickness=0.43), {CAUTION}),
+    ("frame.bars", {"base": "hidden", "more": "size: {of: sheet, width: 1400 mm, height: 900 mm}"}, as_is, {CAUTION}),  # across the opening
     ("glass.strength", {"front_glass": "split-t50-4"}, as_is, {CAUTION}),  # EN 16612: 0.742 x 45/1.8 = 18.5 MPa for ten minutes
     ("glass.strength", {"front_glass": "split-t50-6"}, as_is, {NOTE}),
     ("glass.strength", {"front_glass": "split-t50-lam-6", "fit_glass": "4 mm"}, as_is, {NOTE}),
@@ -172,6 +220,12 @@ SIDES = [
     ("access.mirror", {"base": "hidden"}, as_is, {NOTE}),
     ("access.mirror", {"base": "hidden", "more": "place: {visitors: home}"}, as_is, set()),
     ("glazing.pane", {"width": "1070 mm"}, as_is, {NOTE}),  # 1070 x 775 mm: 8.9 sq ft
+    ("glazing.touched", {"width": "1070 mm"}, as_is, {CAUTION}),  # small and high, but people right before it
+    ("glazing.touched", {"width": "1070 mm", "more": "place: {walking_within: 35.9 in}"}, as_is, {CAUTION}),
+    ("glazing.touched", {"width": "1070 mm", "more": "place: {walking_within: 36 in}"}, as_is, set()),
+    ("glazing.touched", {"width": "1070 mm", **centre("97 in")}, as_is, set()),  # its lower edge over 80 in, ADA 307.4
+    ("glazing.touched", {"width": "1070 mm"}, marked("ANSI Z97.1 A"), set()),
+    ("glazing.touched", {"width": "1095 mm"}, as_is, set()),  # told as a large pane
     ("glazing.pane", {"width": "1095 mm"}, as_is, {CAUTION}),  # 9.1 sq ft
     ("glazing.pane", centre("32 in"), as_is, {STOP}),  # 11.3 sq ft, lower edge at 17 in, people before it: IBC 2406.4.3
     ("glazing.pane", centre("34 in"), as_is, {CAUTION}),  # lower edge at 19 in
@@ -235,6 +289,11 @@ def test_every_rule_is_held_on_some_side(module):
     keys = {
         "frame.ties",
         "place.controls",
+        "handling.people",
+        "frame.bar_stress",
+        "frame.bar_give",
+        "frame.bar_screws",
+        "mount.down",
         "mount.push",
         "glass.sag",
         "glass.stress",

@@ -18,6 +18,7 @@ LOW_EDGE_MM = 18 * MM_PER_INCH
 HIGH_EDGE_MM = 36 * MM_PER_INCH
 WALKING_DISTANCE_MM = 36 * MM_PER_INCH
 WET_MM = 60 * MM_PER_INCH
+BESIDE_DOOR_MM = 24 * MM_PER_INCH  # IBC 2406.4.2 [memory]
 IMPACTOR_LB = 100.0  # shot-filled bag of 16 CFR 1201 and ANSI Z97.1
 CPSC_DROP_IN = {"I": 18.0, "II": 48.0}
 ANSI_DROP_IN = {"A": 48.0, "B": 18.0, "C": 12.0}
@@ -162,7 +163,7 @@ def wet_rule(*, bottom_edge_mm: float, water_distance_mm: float) -> bool:
 
 
 @formula(name="glazing.beside_door_rule", source="IBC 2406.4.2", status="memory")
-def beside_door_rule(*, bottom_edge_mm: float, door_distance_mm: float) -> bool:
+def beside_door_rule(*, bottom_edge_mm: float, door_distance_mm: float, within_mm: float = BESIDE_DOOR_MM) -> bool:
     """Whether glass beside a door stands in a hazardous location.
 
     Parameters
@@ -171,6 +172,8 @@ def beside_door_rule(*, bottom_edge_mm: float, door_distance_mm: float) -> bool:
         Lower edge above the walking surface. [mm]
     door_distance_mm : float
         From the nearest vertical edge of the closed door. [mm]
+    within_mm : float
+        Up to which glass counts as beside it; 24 in. [mm]
 
     Returns
     -------
@@ -182,7 +185,7 @@ def beside_door_rule(*, bottom_edge_mm: float, door_distance_mm: float) -> bool:
     IBC 2406.4.2. From memory.
     """
     not_negative(bottom_edge_mm=bottom_edge_mm, door_distance_mm=door_distance_mm)
-    return exceeds(WET_MM, bottom_edge_mm) and not exceeds(door_distance_mm, 24 * MM_PER_INCH)
+    return exceeds(WET_MM, bottom_edge_mm) and not exceeds(door_distance_mm, within_mm)
 
 
 @formula(name="glazing.accepted_tests", source="IBC 2406.2", status="seen")

@@ -328,7 +328,7 @@ def reach_mm(*, load_width_mm: float, hands_mm: float) -> float:
 
 
 @formula(name="lift.team_limit", source="HSE L23", status="memory", unit="kg")
-def team_limit_kg(*, limit_kg: float, people: int) -> float:
+def team_limit_kg(*, limit_kg: float, people: int, share: float | None = None) -> float:
     """What several people may lift together: the share is never equal.
 
     Parameters
@@ -337,6 +337,8 @@ def team_limit_kg(*, limit_kg: float, people: int) -> float:
         Limit of each. [kg]
     people : {1, 2, 3}
         How many.
+    share : float, optional
+        Of the sum of what each may lift, in place of the published one. [-]
 
     Returns
     -------
@@ -348,4 +350,7 @@ def team_limit_kg(*, limit_kg: float, people: int) -> float:
     HSE L23. From memory.
     """
     not_negative(limit_kg=limit_kg)
-    return entry(TEAM, people, "number of people") * people * limit_kg
+    published = entry(TEAM, people, "number of people")
+    if share is not None:
+        within("share", share, 0, 1, "what a team may lift of the sum")
+    return (published if share is None else share) * people * limit_kg

@@ -1,4 +1,4 @@
-"""What holds a piece up, and what would tip it.
+"""What holds a piece up.
 
 Plasterboard alone carries nothing here. A heavy piece, a doubtful wall, cut studs or a load over people go to a licensed structural
 engineer; find cables and pipes before drilling. Allowable loads of screws are in `fasteners`.
@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import floor, fsum, radians, tan
+from math import floor, fsum
 
-from halfsilver.engineering.bounds import RELATIVE_SLACK, not_negative, positive, within
+from halfsilver.engineering.bounds import RELATIVE_SLACK, not_negative, positive
 from halfsilver.errors import RangeError
 from halfsilver.model.formula import formula
 from halfsilver.units.factors import MM_PER_INCH, STANDARD_GRAVITY_M_S2
@@ -110,6 +110,41 @@ def shear_n(*, mass_kg: float, fixings: int) -> float:
     """
     positive(fixings=fixings)
     return weight_n(mass_kg=mass_kg) / fixings
+
+
+@formula(name="mount.load_share", source="a row of equal fixings, moments about its middle", status="derived")
+def load_share(*, fixings: int, off_centre_mm: float, spread_mm: float) -> float:
+    """Share of the load on the fixing that takes most, where the centre of gravity is not under the middle of an even row.
+
+    Parameters
+    ----------
+    fixings : int
+        Fixings in the row.
+    off_centre_mm : float
+        Centre of gravity from the middle of the row, to either side. [mm]
+    spread_mm : float
+        From the first to the last fixing. [mm]
+
+    Returns
+    -------
+    float
+        1/n in the middle, more aside of it; 1 for a single one. [-]
+
+    References
+    ----------
+    Derived: 1/n + x c/sum(x_i^2), c = half the spread. Two fixings: a half and x over the spread more, the lever of a beam on two props.
+
+    Examples
+    --------
+    >>> load_share(fixings=2, off_centre_mm=100, spread_mm=1000)
+    0.6
+    """
+    positive(fixings=fixings)
+    not_negative(off_centre_mm=abs(off_centre_mm), spread_mm=spread_mm)
+    if fixings == 1 or spread_mm == 0:
+        return 1 / fixings
+    places = [spread_mm * (i / (fixings - 1) - 0.5) for i in range(fixings)]
+    return 1 / fixings + abs(off_centre_mm) * spread_mm / 2 / fsum(x * x for x in places)
 
 
 @formula(
@@ -240,110 +275,6 @@ def centre_of_gravity(*, masses_kg: Sequence[float], x_mm: Sequence[float], z_mm
         x_mm=fsum(m * x for m, x in zip(masses_kg, x_mm, strict=True)) / total,
         z_mm=fsum(m * z for m, z in zip(masses_kg, z_mm, strict=True)) / total,
     )
-
-
-@formula(name="mount.tip_base", source="IEC 62368-1 clause 8.6, tilt to 10 degrees", status="seen", unit="mm")
-def tip_base_mm(*, centre_height_mm: float, tilt_deg: float = 10.0) -> float:
-    """Least distance from the plumb line of the centre of gravity to the edge over which a standing piece would tip.
-
-    Parameters
-    ----------
-    centre_height_mm : float
-        Height of the centre of gravity. [mm]
-    tilt_deg : float
-        Tilt it must stand. [deg]
-
-    Returns
-    -------
-    float
-        Distance. [mm]
-
-    References
-    ----------
-    IEC 62368-1 clause 8.6, first of three tests: stays up when tilted to 10 degrees any way. Seen.
-
-    Examples
-    --------
-    >>> round(tip_base_mm(centre_height_mm=900), 1)
-    158.7
-    """
-    positive(centre_height_mm=centre_height_mm)
-    within("tilt_deg", tilt_deg, 0, 89, "a tilt test")
-    return centre_height_mm * tan(radians(tilt_deg))
-
-
-@formula(name="mount.push_level", source="IEC 62368-1 clause 8.6, horizontal force", status="seen", unit="N")
-def push_level_n(*, mass_kg: float) -> float:
-    """Sideways push that a standing piece is tested with, up to 1.5 m high.
-
-    Parameters
-    ----------
-    mass_kg : float
-        Mass of the piece. [kg]
-
-    Returns
-    -------
-    float
-        13 % of the weight, at most 250 N. [N]
-
-    References
-    ----------
-    IEC 62368-1 clause 8.6. Seen.
-    """
-    return min(0.13 * weight_n(mass_kg=mass_kg), 250.0)
-
-
-@formula(name="mount.down_level", source="IEC 62368-1 clause 8.6, downward force", status="seen", unit="N")
-def down_level_n(*, mass_kg: float) -> float:
-    """Downward push that a standing piece is tested with.
-
-    Parameters
-    ----------
-    mass_kg : float
-        Mass of the piece. [kg]
-
-    Returns
-    -------
-    float
-        Half the weight, at most 100 N. [N]
-
-    References
-    ----------
-    IEC 62368-1 clause 8.6. Seen.
-    """
-    return min(0.5 * weight_n(mass_kg=mass_kg), 100.0)
-
-
-@formula(name="mount.push_to_tip", source="moments about the tipping edge", status="derived", unit="N")
-def push_to_tip_n(*, mass_kg: float, base_mm: float, push_height_mm: float) -> float:
-    """Sideways push that just tips a standing piece.
-
-    Parameters
-    ----------
-    mass_kg : float
-        Mass of the piece. [kg]
-    base_mm : float
-        From the plumb line of its centre of gravity to the tipping edge. [mm]
-    push_height_mm : float
-        Height of the push. [mm]
-
-    Returns
-    -------
-    float
-        Push. [N]
-
-    References
-    ----------
-    Derived: W d / H.
-
-    Examples
-    --------
-    >>> round(push_to_tip_n(mass_kg=60, base_mm=200, push_height_mm=1500), 1)
-    78.5
-    """
-    not_negative(base_mm=base_mm)
-    positive(push_height_mm=push_height_mm)
-    return weight_n(mass_kg=mass_kg) * base_mm / push_height_mm
 
 
 @formula(name="mount.fixings_needed", source="load over allowable load, whole number", status="derived")

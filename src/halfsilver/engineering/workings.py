@@ -2,15 +2,31 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import atan2, degrees, hypot
 
-from halfsilver.engineering import fasteners, heat, mounting
+from halfsilver.engineering import fasteners, heat, mounting, standing
 from halfsilver.engineering.casework import CaseBalance
 from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
 from halfsilver.model.formula import Status
 from halfsilver.units.factors import MM_PER_INCH
 
 ENGINEER = "licensed structural engineer"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Timber:
+    """What screws sit in, in words: its name, what the screws are called, where its gravity is from, what is assumed of it."""
+
+    name: str
+    screws: str
+    origin: str
+    assumed: str
+
+
+STUD = Timber(
+    name="stud", screws="top fixings", origin="NDS 2018 Table 12.3.3A", assumed="every screw sits in the middle of a stud, in side grain"
+)
 
 
 def hanging_workings(
@@ -24,6 +40,8 @@ def hanging_workings(
     stud_gravity: float,
     lateral_load_n: float,
     person_pull_n: float = mounting.PERSON_PULL_N,
+    uneven: float = 1.0,
+    timber: Timber = STUD,
 ) -> tuple[Working, ...]:
     """Pull on the top screws, pull and weight together, and the proof load of the support.
 
@@ -43,6 +61,10 @@ def hanging_workings(
         Allowable shear of one screw, from the NDS tables. [N]
     person_pull_n : float
         Pull of a person at the height of the fixing. [N]
+    uneven : float
+        Load on the screw that takes most over the mean, see `mounting.load_share`. [-]
+    timber : Timber
+        What the screws sit in, in words.
 
     Returns
     -------
@@ -54,24 +76,27 @@ def hanging_workings(
     permanent = fasteners.withdrawal_n(per_mm_n=per_mm, thread_mm=thread_mm, duration="permanent")
     brief = fasteners.withdrawal_n(per_mm_n=per_mm, thread_mm=thread_mm, duration="ten minutes")
     lever = {"mass_kg": mass_kg, "centre_from_wall_mm": centre_from_wall_mm, "fixing_to_contact_mm": fixing_to_contact_mm}
-    pull = mounting.pull_out_n(**lever, fixings=fixings)
-    pull_with_person = mounting.pull_out_n(**lever, fixings=fixings, person_pull_n=person_pull_n, person_at_mm=fixing_to_contact_mm)
-    shear = mounting.shear_n(mass_kg=mass_kg, fixings=fixings)
+    pull = uneven * mounting.pull_out_n(**lever, fixings=fixings)
+    pull_with_person = uneven * mounting.pull_out_n(
+        **lever, fixings=fixings, person_pull_n=person_pull_n, person_at_mm=fixing_to_contact_mm
+    )
+    shear = uneven * mounting.shear_n(mass_kg=mass_kg, fixings=fixings)
     given = (
         Given(name="weight", symbol="W", value=mounting.weight_n(mass_kg=mass_kg), unit="N"),
         Given(name="centre of gravity from the wall", symbol="e", value=centre_from_wall_mm, unit="mm"),
         Given(name="fixing to lower contact", symbol="h", value=fixing_to_contact_mm, unit="mm"),
-        Given(name="top fixings", symbol="n", value=fixings),
+        Given(name=timber.screws, symbol="n", value=fixings),
+        Given(name="hardest loaded over the mean", symbol="u", value=uneven),
     )
     screw_given = (
-        Given(name="gravity of the stud", symbol="G", value=stud_gravity, origin="NDS 2018 Table 12.3.3A"),
+        Given(name=f"gravity of the {timber.name}", symbol="G", value=stud_gravity, origin=timber.origin),
         Given(name="screw diameter", symbol="D", value=screw / MM_PER_INCH, unit="in", origin="ASME B18.6.1"),
         Given(name="thread", symbol="p", value=thread_mm, unit="mm"),
     )
     assumed: tuple[str, ...] = (
-        "every screw sits in the middle of a stud, in side grain",
+        timber.assumed,
         "plasterboard carries nothing",
-        "screws share the load evenly",
+        "screws share the load as equal springs",
     )
     least = fasteners.least_penetration_mm(diameter_mm=screw)
     if thread_mm < least:
@@ -99,13 +124,13 @@ def hanging_workings(
     person = Given(name="pull of a person", symbol="P", value=person_pull_n, unit="N", origin="common practice")
     return (
         pull_working(
-            "mount.pull_out", "pull on each top screw, at rest", given, "W e/(h n) <= 0.9 x 2850 G^2 D p", pull, permanent, status
+            "mount.pull_out", "pull on each top screw, at rest", given, "u W e/(h n) <= 0.9 x 2850 G^2 D p", pull, permanent, status
         ),
         pull_working(
             "mount.pull_out_person",
             "pull on each top screw with a person hanging on",
             (*given, person),
-            "(W e + P h)/(h n) <= 1.6 x 2850 G^2 D p",
+            "u (W e + P h)/(h n) <= 1.6 x 2850 G^2 D p",
             pull_with_person,
             brief,
             weakest(status, "practice"),
@@ -164,66 +189,99 @@ def _combined(*, pull: float, shear: float, permanent: float, lateral_load_n: fl
     )
 
 
-def standing_workings(*, mass_kg: float, base_mm: float, centre_height_mm: float, push_height_mm: float = 1500.0) -> tuple[Working, ...]:
-    """Tilt to ten degrees, and the sideways push, of a piece on the floor.
+def standing_workings(
+    *, mass_kg: float, base_mm: float, centre_height_mm: float, push_height_mm: float = 1500.0, overhang_mm: float = 0.0, over: str = ""
+) -> tuple[Working, ...]:
+    """Tilt to ten degrees, the sideways push, and the downward push, of a piece on the floor over one edge of its foot.
 
     Parameters
     ----------
     mass_kg : float
         Mass. [kg]
     base_mm : float
-        From the plumb line of the centre of gravity to the nearest tipping edge. [mm]
+        From the plumb line of the centre of gravity to the tipping edge. [mm]
     centre_height_mm : float
         Height of the centre of gravity. [mm]
     push_height_mm : float
         Height of the push, at most 1.5 m. [mm]
+    overhang_mm : float
+        How far what can be pressed down upon, up to 1.5 m high, lies outside that edge. [mm]
+    over : str
+        The edge in words, for the titles.
 
     Returns
     -------
     tuple of Working
+        Tilt, sideways push with the downward push at work, downward push.
     """
-    tilt, push = mark_of(mounting.tip_base_mm), mark_of(mounting.push_level_n)
-    assumed = ("level, hard floor", "nothing hangs out of the base")
+    aside = f", over its {over}" if over else ""
+    tilt, push, down = mark_of(standing.tip_base_mm), mark_of(standing.push_level_n), mark_of(standing.down_level_n)
+    assumed = ("level, hard floor", "both pushes act at once: the cautious reading of the clause")
+    weight, pressed = mounting.weight_n(mass_kg=mass_kg), standing.down_level_n(mass_kg=mass_kg)
+    given = (
+        Given(name="weight", symbol="W", value=weight, unit="N"),
+        Given(name="base", symbol="d", value=base_mm, unit="mm"),
+        Given(name="downward push", symbol="F", value=pressed, unit="N", origin=down.source),
+        Given(name="what stands out over that edge", symbol="o", value=overhang_mm, unit="mm"),
+    )
     return (
         Working(
             rule="mount.tip",
-            title="stays up at ten degrees",
+            title=f"stays up at ten degrees{aside}",
             given=(Given(name="height of the centre of gravity", symbol="hc", value=centre_height_mm, unit="mm"),),
             formula="d >= hc tan 10 deg",
             result=base_mm,
-            limit=mounting.tip_base_mm(centre_height_mm=centre_height_mm),
+            limit=standing.tip_base_mm(centre_height_mm=centre_height_mm),
             unit="mm",
             side=Limit.AT_LEAST,
             source=tilt.source,
             limit_source=tilt.source,
             status=tilt.status,
-            assumptions=assumed,
+            assumptions=assumed[:1],
             confirms=ENGINEER,
         ),
         Working(
             rule="mount.push",
-            title="push that tips it",
-            given=(
-                Given(name="weight", symbol="W", value=mounting.weight_n(mass_kg=mass_kg), unit="N"),
-                Given(name="base", symbol="d", value=base_mm, unit="mm"),
-                Given(name="height of the push", symbol="H", value=push_height_mm, unit="mm"),
+            title=f"sideways push that tips it{aside}",
+            given=(*given, Given(name="height of the push", symbol="H", value=push_height_mm, unit="mm")),
+            formula="(W d - F o)/H >= 0.13 W, at most 250 N",
+            result=standing.push_to_tip_n(
+                mass_kg=mass_kg, base_mm=base_mm, push_height_mm=push_height_mm, down_n=pressed, overhang_mm=overhang_mm
             ),
-            formula="W d/H >= 0.13 W, at most 250 N",
-            result=mounting.push_to_tip_n(mass_kg=mass_kg, base_mm=base_mm, push_height_mm=push_height_mm),
-            limit=mounting.push_level_n(mass_kg=mass_kg),
+            limit=standing.push_level_n(mass_kg=mass_kg),
             unit="N",
             side=Limit.AT_LEAST,
-            source=mark_of(mounting.push_to_tip_n).source,
+            source=mark_of(standing.push_to_tip_n).source,
             limit_source=push.source,
             status=weakest("derived", push.status),
             assumptions=assumed,
+            confirms=ENGINEER,
+        ),
+        Working(
+            rule="mount.down",
+            title=f"downward push outside its foot{aside}",
+            given=given,
+            formula="F o <= W d; F half of W, at most 100 N",
+            result=pressed * overhang_mm / 1000,
+            limit=standing.righting_moment_n_m(mass_kg=mass_kg, base_mm=base_mm),
+            unit="N m",
+            source=down.source,
+            limit_source=mark_of(standing.righting_moment_n_m).source,
+            status=weakest(down.status, "derived"),
+            assumptions=assumed[:1],
             confirms=ENGINEER,
         ),
     )
 
 
 def heat_workings(
-    *, balance: CaseBalance, power_w: float, room_degc: float, highest_surrounding_degc: float, touched: str
+    *,
+    balance: CaseBalance,
+    power_w: float,
+    room_degc: float,
+    highest_surrounding_degc: float,
+    touched: str,
+    touch_limit_degc: float | None = None,
 ) -> tuple[Working, ...]:
     """Air at the screen, and the warmest face that people touch.
 
@@ -237,6 +295,8 @@ def heat_workings(
         The screen's own limit for the air round it. [degC]
     touched : str
         Material of the faces, as in `heat.touch_limit_degc`.
+    touch_limit_degc : float, optional
+        Another limit for it. [degC]
 
     Returns
     -------
@@ -246,6 +306,7 @@ def heat_workings(
         Given(name="heat", symbol="P", value=power_w, unit="W", origin="catalogue"),
         Given(name="room", symbol="To", value=room_degc, unit="degC", origin="asked"),
         Given(name="air through vents", symbol="Q", value=balance.vent_m3_s, unit="m3/s"),
+        Given(name="rise, at which both sides are equal", symbol="dT", value=balance.rise_k, unit="K"),
     )
     assumed = ("air in the case is mixed", "steady state", "a wall against the building gives off nothing")
     touch = mark_of(heat.touch_limit_degc)
@@ -262,6 +323,7 @@ def heat_workings(
         status="derived",
         assumptions=assumed,
         confirms="maker of the screen; a probe in the finished case",
+        put_in=f"{room_degc:.4g} degC + {balance.rise_k:.3g} K; {power_w:.4g} W = {sum(balance.wall_w):.4g} W + {balance.vent_w:.4g} W",
     )
     if not balance.surface_degc:
         return (air,)
@@ -272,10 +334,13 @@ def heat_workings(
         Working(
             rule="heat.touch",
             title=f"warmest {touched} face, room at 25 degC",
-            given=given,
-            formula="face above room + 25 degC",
+            given=(
+                Given(name="warmest face", symbol="Tf", value=max(balance.surface_degc), unit="degC"),
+                Given(name="room", symbol="To", value=room_degc, unit="degC", origin="asked"),
+            ),
+            formula="Tf - To + 25 degC",
             result=warmest,
-            limit=heat.touch_limit_degc(material=touched),
+            limit=heat.touch_limit_degc(material=touched) if touch_limit_degc is None else touch_limit_degc,
             unit="degC",
             source=air.source,
             limit_source=touch.source,

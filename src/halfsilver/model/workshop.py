@@ -393,8 +393,8 @@ class RuleValues:
         "of the pallet or runners under a crate; absent: 20 kg, assumed", default=None
     )
     person_push: Ratio = told("of a person who pulls or leans, N; absent: 222 (50 lbf), common practice", default=None)
-    timber_stiffness: Ratio = told("of the timber of frames, GPa; absent: 8, low for them, common practice", default=None)
-    timber_creep: Ratio = told("sag of timber after years over sag at once; absent: 2, common practice", default=None)
+    timber_stiffness: Ratio = told("of the timber of frames, GPa; absent: 8, low for them, from memory", default=None)
+    timber_creep: Ratio = told("sag of timber after years over sag at once; absent: 2, from memory", default=None)
     thermal_shock: Ratio = told("across a pane of annealed glass, K; absent: 40, EN 572-1 from memory", default=None)
     steel_yield: Ratio = told("of the steel of bars, MPa; absent: 250, ASTM A36, assumed", default=None)
     aluminium_yield: Ratio = told("of the aluminium of bars, MPa; absent: 110, 6063-T5 from memory", default=None)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Literal
 
 from halfsilver.engineering.lifting import lifting_index, reach_mm, team_limit_kg, weight_limit
 from halfsilver.engineering.mounting import centre_of_gravity
@@ -12,12 +14,14 @@ from halfsilver.ledger.shown import Show, in_inches
 from halfsilver.model.finding import Finding
 from halfsilver.model.job import CarriedBy, MountingKind
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import Assembly, assembly, floor_to_edge_mm, known, not_run
+from halfsilver.services.checks.known import PRACTICE, Assembly, Known, assembly, floor_to_edge_mm, known, not_run
+from halfsilver.services.checks.ruled import ruled
 from halfsilver.units.factors import KG_PER_LB
 
 BLOCKS_MM = 100.0  # it stands on blocks before it is lifted; common practice
+BENCH_MM = 900.0  # it is built on a bench of this height; common practice
 MOST = 3  # people for whom a published share exists
-PAIR_KG = 20.0  # a pane that two carry; common practice
+PAIR_KG, PAIR_M2 = 20.0, 1.0  # a pane that two carry; common practice
 
 
 def assemblies(design: Design) -> tuple[Assembly, ...]:
@@ -82,11 +86,12 @@ def team(design: Design, show: Show) -> Iterator[Check | Finding]:
     ends = [weight_limit(reach_mm=reach, hands_mm=hands, travel_mm=abs(end - start), start_hands_mm=start) for hands in (start, end)]
     each = min(one.limit_kg for one in ends)
     people = known(job.handling.people, 2)
-    able = {n: team_limit_kg(limit_kg=each, people=n) for n in range(1, MOST + 1)}
+    shares = team_shares(design)
+    able = {n: team_limit_kg(limit_kg=each, people=n, share=shares[n].value) for n in range(1, MOST + 1)}
     limit = able[min(int(people.value), MOST)]
     enough = next((n for n, lifted in able.items() if lifted >= whole.mass_kg), None)
     cure = (
-        f"{enough} people lift it" if enough and enough > people.value
+        f"{enough} people lift it (handling.people)" if enough and enough > people.value
         else f"by this rule even {MOST} people lift only {_weight(able[MOST], show)}: use a lifting table or hoist, and hold it "
         "until every fixing is in"
         if enough is None
@@ -109,8 +114,8 @@ def team(design: Design, show: Show) -> Iterator[Check | Finding]:
             unit="kg",
             side=Limit.AT_MOST,
             source=mark_of(weight_limit).source,
-            limit_source=mark_of(team_limit_kg).source,
-            status=weakest(mark_of(weight_limit).status, mark_of(team_limit_kg).status),
+            limit_source=shares[2].source(mark_of(team_limit_kg).source),
+            status=weakest(mark_of(weight_limit).status, shares[2].status, shares[3].status),
             assumptions=(
                 "lifted from blocks by its sides, a quarter of the height up",
                 "rare lifts, firm floor, room to stand",
@@ -123,6 +128,100 @@ def team(design: Design, show: Show) -> Iterator[Check | Finding]:
         f"together {_weight(limit, show)}, against {_weight(whole.mass_kg, show)}{_index(whole.mass_kg, limit)}: {cure}.",
         entries=("outside.height", "outside.depth"),
     )
+
+
+def team_shares(design: Design) -> Mapping[int, Known]:
+    """What one, two and three people lift of the sum of what each may lift alone."""
+    return {1: Known(value=1.0, origin="derived"), 2: ruled(design, "team_of_two"), 3: ruled(design, "team_of_three")}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carried:
+    """What is carried as one while the piece is built: its mass, how thick it is, how high it stands on its edge. [kg, mm]"""
+
+    body: Assembly
+    thick_mm: float
+    high_mm: float
+    shares: Mapping[int, Known]
+    pane_m2: float = 0.0
+
+    def limit_kg(self, people: int) -> float:
+        """What so many may lift from blocks on the floor to the bench, the hands a quarter of its height up. [kg]"""
+        grip = self.high_mm / 4
+        start, end = BLOCKS_MM + grip, BENCH_MM + grip
+        reach = reach_mm(load_width_mm=self.thick_mm, hands_mm=start)
+        hold: Literal["poor", "fair"] = "poor" if self.pane_m2 else "fair"
+        ends = [
+            weight_limit(reach_mm=reach, hands_mm=hands, travel_mm=end - start, start_hands_mm=start, coupling=hold).limit_kg
+            for hands in (start, end)
+        ]
+        return team_limit_kg(limit_kg=min(ends), people=people, share=self.shares[people].value)
+
+    @property
+    def people(self) -> int:
+        """How many carry it; one more than there is a share for where even they are too few."""
+        least = 2 if self.pane_m2 > PAIR_M2 or (self.pane_m2 and self.body.mass_kg > PAIR_KG) else 1
+        return max(least, next((n for n in range(1, MOST + 1) if self.limit_kg(n) >= self.body.mass_kg), MOST + 1))
+
+    def told(self, show: Show) -> str:
+        """In words, with the number of people."""
+        hands = f"{self.people} {'person' if self.people == 1 else 'people'}" if self.people <= MOST else "a trolley or lifting table"
+        return f"{self.body.name}, {_weight(self.body.mass_kg, show)}, {hands}"
+
+
+def carried(design: Design) -> tuple[Carried, ...]:
+    """What is carried as one before it is put together: the empty frames, each pane, the screen, the panel behind."""
+    ledger, parts = design.ledger, {part.id: part for part in design.parts}
+    loose = tuple(name for name in ("front-glass", "rear-glass", "screen", "back-panel", "backing") if name in parts)
+    empty = assembly(design, "the frames, empty" if "rear-stick-long" in parts else "the frame, empty", leave=loose)
+    shares = team_shares(design)
+    found = [Carried(body=empty, thick_mm=ledger["outside.depth"], high_mm=ledger["outside.height"], shares=shares)]
+    for name in loose:
+        wide, high, thick = parts[name].size_mm
+        area = wide * high * 1e-6 if name.endswith("-glass") else 0.0
+        said = f"the {name.replace('-glass', ' pane').replace('-', ' ')}"
+        found.append(Carried(body=assembly(design, said, name), thick_mm=thick, high_mm=high, shares=shares, pane_m2=area))
+    return tuple(found)
+
+
+def loose_parts(design: Design, show: Show) -> Iterator[Check]:
+    """How many carry each part to the bench, by the lifting equation; never fewer than two for a large pane."""
+    every, people = carried(design), known(design.facts.job.handling.people, 2)
+    worst = max(every, key=lambda one: (one.people, one.body.mass_kg))
+    mark, two = mark_of(weight_limit), every[0].shares[2]
+    given = tuple(
+        Given(name=f"{one.body.name}, against {one.limit_kg(min(one.people, MOST)):.1f} kg for {min(one.people, MOST)}", symbol=f"m{i}",
+              value=one.body.mass_kg, unit="kg", origin="volume and density")
+        for i, one in enumerate(every, 1)
+    )  # fmt: skip
+    yield Check(
+        working=Working(
+            rule="lift.parts",
+            title="people who carry one part to the bench",
+            given=(*given, people.given("people", "n")),
+            formula="m_i <= s n_i RWL_i; s 2/3 for two, 1/2 for three; two at least for a pane over 1 m2 or 20 kg; n_i <= n",
+            result=worst.people,
+            limit=people.value,
+            unit="people",
+            source=mark.source,
+            limit_source=f"{two.source(mark_of(team_limit_kg).source)}; two for a large pane: {PRACTICE}",
+            status=weakest(mark.status, two.status),
+            assumptions=(
+                f"from blocks on the floor to a bench of {BENCH_MM:.0f} mm, rarely, on a firm floor",
+                "hands a quarter of the height up; panes held without cups",
+            ),
+            confirms="employer's own assessment",
+        ),
+        advice=f"To the bench go {'; '.join(one.told(show) for one in every)}. "
+        f"{_few(worst, people.value)}Carry glass on edge, with gloves and sleeves, never overhead, the way clear; plan who sets it down.",
+        entries=("outside.width", "outside.height"),
+    )
+
+
+def _few(worst: Carried, people: float) -> str:
+    if worst.people <= people:
+        return ""
+    return f"That is more than there are ({int(people)}, handling.people): get help, cups or a trolley for {worst.body.name}. "
 
 
 def _state(design: Design) -> str:
@@ -142,4 +241,4 @@ def _index(mass_kg: float, limit_kg: float) -> str:
     return f" (lifting index {lifting_index(load_kg=mass_kg, limit_kg=limit_kg):.1f}; from 1 on the risk rises)"
 
 
-RULES: tuple[Callable[[Design, Show], Iterator[Check | Finding]], ...] = (mass, team)
+RULES: tuple[Callable[[Design, Show], Iterator[Check | Finding]], ...] = (mass, loose_parts, team)

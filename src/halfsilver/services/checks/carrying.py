@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass
 from math import ceil
 
 from halfsilver.engineering import fasteners, lateral, mounting, sticks
 from halfsilver.engineering.holes import hole_pattern_kg
 from halfsilver.engineering.plates import support_deflection_limit_mm
+from halfsilver.engineering.spacing import screw_spacing_mm
 from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show, fine
 from halfsilver.making.fasteners import fasteners as fasteners_of
+from halfsilver.making.fasteners import screws_in
 from halfsilver.making.scope import has
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import CarriedBy, MountingKind, RecessCarries
 from halfsilver.model.making import Trade
+from halfsilver.model.workshop import Hardware, HardwareUse
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import Assembly, assembly, frames, not_run, rough, timber_gravity
+from halfsilver.services.checks.known import PRACTICE, Assembly, assembly, frames, not_run, rough, screw_number, timber_gravity
+from halfsilver.services.checks.ruled import ruled
 from halfsilver.units.factors import MM_PER_INCH
 
 MAKER = "maker, on a loaded piece"
@@ -53,8 +57,7 @@ def bottom_stick(design: Design, show: Show) -> Iterator[Check]:
         return
     found = {which: _bent(design, which) for which in frames(design)}
     which, worst = max(found.items(), key=lambda one: one[1].use or 0.0)
-    slips = worst.result / sticks.CREEP > design.ledger[f"{which}.moulding.lip"]
-    mark = mark_of(sticks.stick_deflection_mm)
+    slips = worst.result / ruled(design, "timber_creep").value > design.ledger[f"{which}.moulding.lip"]
     need = (worst.use or 0.0) ** (1 / 3) * next(one.value for one in worst.given if one.symbol == "h")
     cure = (
         f": a body of {show(need, 'mm')} would do, or a steel bar under the stick"
@@ -63,7 +66,7 @@ def bottom_stick(design: Design, show: Show) -> Iterator[Check]:
         if worst.holds is False else ""
     )  # fmt: skip
     yield Check(
-        working=replace(worst, status=weakest(mark.status, "practice")),
+        working=worst,
         broken=Severity.STOP if slips else Severity.CAUTION,
         also=tuple(found.values()),
         advice=f"{worst.title.capitalize()} sags by {fine(show, worst.result)} over the years, against {fine(show, worst.limit or 0.0)} to "
@@ -82,6 +85,7 @@ def _bent(design: Design, which: str) -> Working:
     load = mounting.weight_n(mass_kg=resting(design, which).mass_kg + assembly(design, "", f"{which}-stick").mass_kg / 4)
     span = ledger[f"{which}.rebate.width"]
     mark, limit = mark_of(sticks.stick_deflection_mm), mark_of(support_deflection_limit_mm)
+    stiff, creep = ruled(design, "timber_stiffness"), ruled(design, "timber_creep")
     return Working(
         rule="frame.bottom_stick",
         title=f"the {which} frame's bottom stick",
@@ -90,16 +94,18 @@ def _bent(design: Design, which: str) -> Working:
             Given(name="between the corners", symbol="L", value=span, unit="mm", origin="ledger"),
             Given(name="timber front to back", symbol="d", value=depth, unit="mm", origin="catalogue"),
             Given(name="timber upright, less pockets", symbol="h", value=high, unit="mm", origin="catalogue"),
-            Given(name="stiffness", symbol="E", value=sticks.TIMBER_MODULUS_MPA, unit="MPa", origin="assumed"),
-            Given(name="creep", symbol="c", value=sticks.CREEP, origin="assumed"),
+            stiff.given("stiffness", "E", "GPa"),
+            creep.given("creep", "c"),
         ),
         formula="c 5 W L^3/(384 E d h^3/12) <= L/175",
-        result=sticks.stick_deflection_mm(load_n=load, span_mm=span, depth_mm=depth, height_mm=max(high, 1.0)),
+        result=sticks.stick_deflection_mm(
+            load_n=load, span_mm=span, depth_mm=depth, height_mm=max(high, 1.0), modulus_mpa=1000 * stiff.value, creep=creep.value
+        ),
         limit=support_deflection_limit_mm(span_mm=span),
         unit="mm",
         source=mark.source,
         limit_source=limit.source,
-        status=weakest(mark.status, limit.status),
+        status=weakest(mark.status, limit.status, stiff.status, creep.status),
         assumptions=("a beam on two supports", "stiffness low for the timbers of frames; a dry room"),
         confirms=MAKER,
     )
@@ -113,36 +119,22 @@ def mitres(design: Design, show: Show) -> Iterator[Check | Finding]:
     load = mounting.weight_n(mass_kg=resting(design, which).mass_kg + assembly(design, "", f"{which}-stick").mass_kg / 4)
     pull = sticks.mitre_pull_n(load_n=load)
     if not has(design, Trade.RETAINERS):
-        yield Finding(
-            rule="frame.mitres", source=mark_of(sticks.mitre_pull_n).source, status="derived", severity=Severity.NOT_RUN, value=pull,
-            unit="N",
-            advice=f"Not checked: the screws of the corner plates, which are not in the scope. Hung by its top, each lower mitre is pulled "
-            f"apart with {pull:.0f} N, and glue in a mitre counts as nothing: whoever fits the plates chooses screws that hold it.",
-        )  # fmt: skip
+        yield _left_to_others(design, which, pull)
         return
     screw = next((one for one in fasteners_of(design) if one.place == "screws through the plates"), None)
     item = design.facts.workshop.hardware.get(screw.id) if screw else None
-    number = _number(item.diameter) if item else None
+    number = screw_number(item.diameter) if item else None
     if item is None or number is None:
         yield not_run(
             "frame.mitres", what="screws of the corner plates", key="hardware.csv", source="catalogue", unit="N",
             meanwhile="It has no screw of a known number that is short enough.",
         )  # fmt: skip
         return
-    moulding = design.facts.front_moulding if which == "front" else design.facts.rear_moulding
-    gravity, thickness = timber_gravity(moulding.density), ledger["plate.thickness"]
-    one = lateral.screw_lateral_n(
-        number=number, thread_mm=item.length - thickness, specific_gravity=gravity, steel_side_mm=thickness
-    ) * fasteners.duration_factor(duration="permanent")
+    thickness, in_leg = ledger["plate.thickness"], screws_in(design, "plate") // 2
+    gravity, one = _plate_screw(design, which, item, number)
     mark, shear = mark_of(sticks.mitre_pull_n), mark_of(lateral.screw_lateral_n)
-    edge = ledger["plate.inset"] + design.facts.plate.width / 2
-    least = sticks.screw_edge_mm(diameter_mm=item.diameter)
-    near = f" Its screws sit {show(edge, 'mm')} from the outer edge, {show(least, 'mm')} at least: drill for them." if edge >= least else (
-        f" Its screws sit {show(edge, 'mm')} from the outer edge; below {show(least, 'mm')} timber splits: choose a wider plate or "
-        "set it further in."
-    )  # fmt: skip
     enough = ceil(pull / one)
-    cure = f"; {enough} in each leg would" if pull > LEG_SCREWS * one else ""
+    cure = f"; {enough} in each leg would ({2 * enough} screws in a plate, hardware.csv)" if pull > in_leg * one else ""
     yield Check(
         working=Working(
             rule="frame.mitres",
@@ -151,11 +143,11 @@ def mitres(design: Design, show: Show) -> Iterator[Check | Finding]:
                 Given(name="load on the bottom stick", symbol="W", value=load, unit="N"),
                 Given(name="gravity of the timber", symbol="G", value=gravity, origin="density, on the low side"),
                 Given(name="shear of one screw", symbol="Z'", value=one, unit="N"),
-                Given(name="screws in a leg", symbol="n", value=LEG_SCREWS, origin="common practice"),
+                Given(name="screws in a leg", symbol="n", value=in_leg, origin=PRACTICE),
             ),
             formula="W/2 <= n Z'",
             result=pull,
-            limit=LEG_SCREWS * one,
+            limit=in_leg * one,
             unit="N",
             source=mark.source,
             limit_source=shear.source,
@@ -163,16 +155,59 @@ def mitres(design: Design, show: Show) -> Iterator[Check | Finding]:
             assumptions=("glue counts as nothing: end grain", "drilled, side grain, dry"),
             confirms=MAKER,
         ),
-        advice=f"Hung by its top, each lower mitre is pulled apart with {pull:.0f} N; {LEG_SCREWS} No. {number} screws in each leg "
-        "of its plate "
-        f"hold {LEG_SCREWS * one:.0f} N{cure}. Glue in a mitre counts as nothing: plates, splines or keys carry.{near}",
+        advice=f"Hung by its top, each lower mitre is pulled apart with {pull:.0f} N; {in_leg} No. {number} screws in each leg "
+        f"of its plate hold {in_leg * one:.0f} N{cure}. Glue in a mitre counts as nothing: plates, splines or keys carry. "
+        f"{_placed(design, show, item)}{_shallow(show, item, thickness)}",
         entries=("plate.inset", "plate.thickness"),
     )  # fmt: skip
 
 
-def _number(diameter_mm: float) -> int | None:
-    """The wood screw number of a diameter, among those whose strength is known."""
-    return next((n for n in lateral.ROOT_IN if abs(fasteners.screw_diameter_mm(number=n) - diameter_mm) < 0.05), None)
+def _plate_screw(design: Design, which: str, item: Hardware, number: int) -> tuple[float, float]:
+    """Gravity of the timber, and what one screw of a plate holds sideways in it for years. [-, N]"""
+    moulding, thickness = design.facts.front_moulding if which == "front" else design.facts.rear_moulding, design.ledger["plate.thickness"]
+    gravity = timber_gravity(moulding.density)
+    one = lateral.screw_lateral_n(number=number, thread_mm=item.length - thickness, specific_gravity=gravity, steel_side_mm=thickness)
+    return gravity, one * fasteners.duration_factor(duration="permanent")
+
+
+def _left_to_others(design: Design, which: str, pull: float) -> Finding:
+    """The corner plates are not in the scope: the pull, and a screw of the catalogue that would hold it."""
+    room = design.ledger["screw.max.plate"]
+    screws = [one for one in design.facts.workshop.hardware.values() if one.use is HardwareUse.SCREW and 0 < one.length <= room]
+    item = max((one for one in screws if screw_number(one.diameter)), key=lambda one: (one.length, one.diameter, one.id), default=None)
+    number = screw_number(item.diameter) if item else None
+    such = ""
+    if item and number:
+        _, one = _plate_screw(design, which, item, number)
+        such = f" {max(LEG_SCREWS, ceil(pull / one))} No. {number} screws like {item.id} in each leg would hold it ({one:.0f} N each);"
+    return Finding(
+        rule="frame.mitres", source=mark_of(sticks.mitre_pull_n).source, status="derived", severity=Severity.NOT_RUN, value=pull, unit="N",
+        advice=f"Not checked: the corner plates and their screws, which are not in the scope. Hung by its top, each lower mitre is pulled "
+        f"apart with {pull:.0f} N, and glue in a mitre counts as nothing.{such} `scope: complete` checks the plates of the catalogue.",
+    )  # fmt: skip
+
+
+def _placed(design: Design, show: Show, item: Hardware) -> str:
+    """Where the screws of a plate sit, and how far they have to stay from edge, end and each other."""
+    edge = design.ledger["plate.inset"] + design.facts.plate.width / 2
+    least, end, along = (
+        screw_spacing_mm(diameter_mm=item.diameter, which=which, under_steel=True) for which in ("edge", "end, pulled", "along")
+    )
+    apart = f"{show(end, 'mm')} from the mitre and {show(along, 'mm')} from each other at least, drilled (from memory)"
+    if edge < least:
+        return (
+            f"They sit {show(edge, 'mm')} from the outer edge; below {show(least, 'mm')} timber splits: choose a wider plate or set it "
+            f"further in. Keep them {apart}."
+        )
+    return f"They sit {show(edge, 'mm')} from the outer edge, {show(least, 'mm')} at least; keep them {apart}."
+
+
+def _shallow(show: Show, item: Hardware, thickness: float) -> str:
+    """That a screw is shorter than the publication counts, where it is."""
+    least, there = fasteners.least_penetration_mm(diameter_mm=item.diameter), item.length - thickness
+    if there >= least:
+        return ""
+    return f" A screw counts from {show(least, 'mm')} of timber on, {show(there, 'mm')} are there: take longer ones, or load a sample."
 
 
 def glue_joint(design: Design, show: Show) -> Iterator[Check]:
@@ -181,20 +216,12 @@ def glue_joint(design: Design, show: Show) -> Iterator[Check]:
         return
     front = assembly(design, "front frame, pane, battens and strip", "front-stick", "front-glass", "batten", "strip")
     load = mounting.weight_n(mass_kg=front.mass_kg)
-    facts = design.facts
-    through = facts.rear_profile.depth_mm - facts.planed_mm
-    one = lateral.lateral_load_n(
-        diameter_mm=fasteners.screw_diameter_mm(number=TIE_NUMBER), root_mm=lateral.ROOT_IN[TIE_NUMBER] * MM_PER_INCH,
-        yield_mpa=lateral.SCREW_YIELD_PSI[TIE_NUMBER] * lateral.MPA_PER_PSI, side_mm=through,
-        side_mpa=lateral.dowel_bearing_mpa(specific_gravity=timber_gravity(facts.rear_moulding.density)), main_mm=TIE_POINT_MM,
-        main_mpa=lateral.dowel_bearing_mpa(specific_gravity=timber_gravity(facts.front_moulding.density)),
-    ) * fasteners.duration_factor(duration="permanent")  # fmt: skip
-    ties = facts.job.frame.ties or 0
-    around = 2 * (design.ledger["outside.width"] + design.ledger["outside.height"])
+    ties, around = _ties(design), 2 * (design.ledger["outside.width"] + design.ledger["outside.height"])
+    one = ties.each_n
     enough = max(mounting.fixings_needed(load_n=load, allowable_n=one), ceil(around / TIE_SPACING_MM))
-    mark, length = mark_of(lateral.lateral_load_n), through + TIE_POINT_MM
+    mark = mark_of(lateral.lateral_load_n)
     said = (
-        f"{ties} screws tie it, {ties * one:.0f} N" if ties
+        f"{ties.count} screws {ties.origin} tie it, {ties.count * one:.0f} N against {load:.0f} N" if ties.count
         else "Nothing but glue holds it (frame.ties), and glue creeps under a load that stays"
     )  # fmt: skip
     yield Check(
@@ -203,27 +230,63 @@ def glue_joint(design: Design, show: Show) -> Iterator[Check]:
             title="screws that tie the frames against the weight of the front one",
             given=(
                 Given(name="weight of the front frame and its pane", symbol="W", value=load, unit="N"),
-                Given(name="screws", symbol="n", value=ties, origin="asked" if ties else "assumed"),
+                Given(name="screws", symbol="n", value=ties.count, origin=ties.origin),
                 Given(name="shear of one", symbol="Z'", value=one, unit="N"),
             ),
             formula="n Z' >= W",
-            result=ties * one,
+            result=ties.count * one,
             limit=load,
             unit="N",
             side=Limit.AT_LEAST,
             source=mark.source,
             limit_source="weight, for years",
             status=weakest(mark.status, "practice"),
-            assumptions=(f"No. {TIE_NUMBER} screws through the rear frame, 1 in into the front one", "glue counts as nothing"),
+            assumptions=(
+                f"No. {ties.number} screws through the rear frame, {ties.point_mm:.0f} mm into the front one",
+                "glue counts as nothing: it creeps under a load that stays",
+            ),
             confirms=MAKER,
         ),
         advice=f"The front frame with its pane, {front.mass_kg:.1f} kg, hangs on the joint between the frames. {said}. "
-        f"{'They are' if ties >= enough else f'Tie it with {enough}'} "
-        f"No. {TIE_NUMBER} screws of about {show(length, 'mm')} from behind, at most {rough(design, show, TIE_SPACING_MM)} apart, "
-        "their points stopping "
-        "short of the face; joined by screws alone, without glue, the front pane can be replaced. Paint under the glue line fails.",
+        f"{'They are' if ties.count >= enough else f'Tie it with {enough}'} "
+        f"No. {ties.number} screws of about {show(ties.length_mm, 'mm')} from behind, at most {rough(design, show, TIE_SPACING_MM)} apart, "
+        "their points stopping short of the face; joined by screws alone, without glue, the front pane can be replaced. Paint under the "
+        "glue line fails.",
         entries=("outside.width", "outside.height"),
     )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ties:
+    """Screws that tie two frames: how many, where that is from, their number and length, how far they reach in, what one holds. [mm, N]"""
+
+    count: int
+    origin: str
+    number: int
+    length_mm: float
+    point_mm: float
+    each_n: float
+
+
+def _ties(design: Design) -> Ties:
+    """The ties that the job names, or else those that the shop's own steps put in; glue alone where it names none."""
+    facts = design.facts
+    through = design.ledger.values.get("screw.through.tie", facts.rear_profile.depth_mm - facts.planed_mm)
+    asked = facts.job.frame.ties
+    line = next((one for one in fasteners_of(design) if one.place == "screws from the rear frame into the front one"), None)
+    item = facts.workshop.hardware.get(line.id) if line and asked is None else None
+    number = (screw_number(item.diameter) if item else None) or TIE_NUMBER
+    length = item.length if item else through + TIE_POINT_MM
+    one = lateral.lateral_load_n(
+        diameter_mm=fasteners.screw_diameter_mm(number=number), root_mm=lateral.ROOT_IN[number] * MM_PER_INCH,
+        yield_mpa=lateral.SCREW_YIELD_PSI[number] * lateral.MPA_PER_PSI, side_mm=through,
+        side_mpa=lateral.dowel_bearing_mpa(specific_gravity=timber_gravity(facts.rear_moulding.density)), main_mm=length - through,
+        main_mpa=lateral.dowel_bearing_mpa(specific_gravity=timber_gravity(facts.front_moulding.density)),
+    ) * fasteners.duration_factor(duration="permanent")  # fmt: skip
+    planned = line.count if line and asked is None else 0
+    origin = "asked for" if asked is not None else "of the build steps" if planned else "assumed"
+    count = planned if asked is None else asked
+    return Ties(count=count, origin=origin, number=number, length_mm=length, point_mm=length - through, each_n=one)
 
 
 def screen_carries(design: Design, show: Show) -> Iterator[Check | Finding]:
@@ -264,7 +327,7 @@ def screen_carries(design: Design, show: Show) -> Iterator[Check | Finding]:
         advice=f"Its holes carry {whole.mass_kg:.1f} kg; the pattern is meant for {limit:.1f} kg, but the screen's maker has tested "
         "them with its "
         f"{screen.mass_kg:.1f} kg only (IEC 62368-1 8.7): ask. {rest:.0f} N of timber and glass reach the screen through {bars} bars: let "
-        "the top bar rest on the screen's upper edge on a pad, and screw each side bar with two screws an end.",
+        "the top bar rest on the screen's upper edge on a pad, and screw every bar down along its foot.",
         entries=("bar.side", "bar.top") if "bar.side" in design.ledger else (),
     )
 

@@ -7,14 +7,15 @@ from dataclasses import dataclass, replace
 
 from halfsilver.engineering import glass as pane_rules
 from halfsilver.engineering import leaning, plates, strength, warm_edges
-from halfsilver.engineering.mounting import PERSON_PULL_N
 from halfsilver.engineering.working import Given, Working, mark_of, weakest
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show, fine
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.workshop import GlassKind, GlassMake
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import PRACTICE, not_run, panes
+from halfsilver.services.checks.known import PRACTICE, Known, not_run, panes
+from halfsilver.services.checks.ruled import ruled
+from halfsilver.units.factors import N_PER_LBF
 
 SUPPLIER = "glass supplier; a licensed structural engineer for sloped or overhead glass"
 HAND_MM = 50.0  # radius of what leans on it: a hand or shoulder; assumed
@@ -89,12 +90,13 @@ def lean(design: Design, show: Show) -> Iterator[Check | Finding]:
         return
     sag_mm, stress_mm = one.thicknesses_mm(lasting=False)
     span = {"width_mm": one.width_mm, "height_mm": one.height_mm}
+    push = ruled(design, "person_push")
     radius = min(HAND_MM, min(span.values()) / 4)
-    stress = leaning.patch_stress_mpa(**span, thickness_mm=stress_mm, load_n=PERSON_PULL_N, radius_mm=max(radius, stress_mm / 2))
-    sag = leaning.patch_deflection_mm(**span, thickness_mm=sag_mm, load_n=PERSON_PULL_N)
+    stress = leaning.patch_stress_mpa(**span, thickness_mm=stress_mm, load_n=push.value, radius_mm=max(radius, stress_mm / 2))
+    sag = leaning.patch_deflection_mm(**span, thickness_mm=sag_mm, load_n=push.value)
     k_mod = strength.duration_factor(duration_h=LEAN_H)
     limit = strength.design_strength_mpa(kind=one.treated, k_mod=k_mod)
-    given = (*one.given(sag_mm, stress_mm), Given(name="push of a person", symbol="P", value=PERSON_PULL_N, unit="N", origin=PRACTICE))
+    given = (*one.given(sag_mm, stress_mm), push.given("push of a person", "P", "N"))
     laminated = one.glass.make is GlassMake.LAMINATED
     assumed = (
         "four edges held by lip and battens, free to turn",
@@ -121,7 +123,7 @@ def lean(design: Design, show: Show) -> Iterator[Check | Finding]:
             unit="MPa",
             source=theory.source,
             limit_source=design_value.source,
-            status=weakest(theory.status, design_value.status, "practice"),
+            status=weakest(theory.status, design_value.status, push.status),
             assumptions=assumed,
             confirms=SUPPLIER,
         ),
@@ -135,7 +137,7 @@ def lean(design: Design, show: Show) -> Iterator[Check | Finding]:
             unit="mm",
             source=bend.source,
             limit_source=span_limit.source,
-            status=weakest(bend.status, span_limit.status, "practice"),
+            status=weakest(bend.status, span_limit.status, push.status),
             assumptions=assumed,
             confirms=SUPPLIER,
         ),
@@ -144,7 +146,8 @@ def lean(design: Design, show: Show) -> Iterator[Check | Finding]:
     yield Check(
         working=_governing("glass.strength", both),
         also=both,
-        advice=f"Someone who pushes {PERSON_PULL_N:.0f} N (50 lbf) on the middle of the front pane ({one.glass.id}, {one.treated}) "
+        advice=f"Someone who pushes {push.value:.0f} N ({push.value / N_PER_LBF:.0f} lbf) on the middle of the front pane "
+        f"({one.glass.id}, {one.treated}) "
         f"stresses it to {stress:.0f} MPa against {limit:.0f} MPa for ten minutes, and bends it "
         f"{fine(show, sag)} against {fine(show, at_most)}{cure}. "
         f"{'Two plies of the least thickness count, hardly joined by their film. ' if laminated else ''}"
@@ -247,11 +250,13 @@ def warm_edge(design: Design, show: Show) -> Iterator[Check]:
         return
     # Half of the heat to either pane; at full power, whatever the dimmer is set to.
     heat = design.facts.light.power / 2
-    found = [_warm(pane(design, which), heat) for which in panes(design) if pane(design, which).glass.make is not GlassMake.ACRYLIC]
+    stands, both = ruled(design, "thermal_shock"), [pane(design, which) for which in panes(design)]
+    found = [_warm(one, heat, stands) for one in both if one.glass.make is not GlassMake.ACRYLIC]
     if not found:
         return
     worst = max(found, key=lambda one: one.use or 0.0)
     rise, limit = worst.result, worst.limit or 0.0
+    doubt = " (from memory)" if worst.status == "memory" else ""
     cure = (
         f" Dim it to {100 * limit / rise:.0f} %, put the strip in a metal channel, or take toughened glass." if worst.holds is False else ""
     )
@@ -260,13 +265,14 @@ def warm_edge(design: Design, show: Show) -> Iterator[Check]:
         also=tuple(found),
         advice=f"The strip warms the edges of the panes by at most {rise:.0f} K, if all of its heat goes into them; "
         f"{worst.title.split(',')[0]} "
-        f"stands {limit:.0f} K between edge and middle (from memory), less where an edge is chipped.{cure}",
+        f"stands {limit:.0f} K between edge and middle{doubt}, less where an edge is chipped.{cure}",
         entries=("strip.length",),
     )  # fmt: skip
 
 
-def _warm(one: Pane, heat_w_m: float) -> Working:
-    rise, shock = mark_of(warm_edges.edge_rise_k), warm_edges.SHOCK_K[one.treated]
+def _warm(one: Pane, heat_w_m: float, annealed: Known) -> Working:
+    rise = mark_of(warm_edges.edge_rise_k)
+    shock = annealed if one.treated == "annealed" else Known(value=warm_edges.SHOCK_K[one.treated], origin="from memory")
     difference = warm_edges.edge_rise_k(heat_w_m=heat_w_m, thickness_mm=one.glass.thickness)
     return Working(
         rule="glass.heat_stress",
@@ -279,11 +285,11 @@ def _warm(one: Pane, heat_w_m: float) -> Working:
         ),
         formula="q/sqrt(2 h k t) <= thermal shock; s = E a dT",
         result=difference,
-        limit=shock,
+        limit=shock.value,
         unit="K",
         source=rise.source,
-        limit_source="EN 572-1, EN 12150-1 (from memory)",
-        status=weakest(rise.status, "memory"),
+        limit_source=shock.source("EN 572-1, EN 12150-1"),
+        status=weakest(rise.status, shock.status),
         assumptions=("half of the heat goes into either pane", "no sun on the pane"),
         confirms=SUPPLIER,
     )

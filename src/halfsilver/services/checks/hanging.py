@@ -1,4 +1,4 @@
-"""Hanging, recessing and standing: what the wall's fixings take, what carries a recessed piece, what tips a standing one."""
+"""Hanging: what the fixings in the wall take, or the screen's own mount."""
 
 from __future__ import annotations
 
@@ -7,35 +7,40 @@ from dataclasses import dataclass, replace
 from math import hypot
 
 from halfsilver.engineering import fasteners, lateral, mounting
-from halfsilver.engineering.holes import BAY_DEPTH_MM, stud_bay_mm
+from halfsilver.engineering.spacing import screw_spacing_mm
 from halfsilver.engineering.working import Given, Working, mark_of, weakest
-from halfsilver.engineering.workings import ENGINEER, hanging_workings, proof_working, standing_workings
+from halfsilver.engineering.workings import ENGINEER, STUD, hanging_workings, proof_working
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import CarriedBy, Ground, MountingKind, RecessCarries
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import PRACTICE, Known, assembly, floor_to_edge_mm, known, leaned, not_run
+from halfsilver.services.checks.known import PRACTICE, Known, assembly, known, leaned, not_run
+from halfsilver.services.checks.ruled import ruled
 from halfsilver.units.factors import MM_PER_INCH, N_PER_LBF
 
 RAIL_MM = 2.0  # metal under the screw's head; assumed
 SPF_GRAVITY = 0.42  # NDS 2018 Table 12.3.3A, spruce-pine-fir
 THREAD_SHARE = 2 / 3  # of a wood screw's length, NDS Appendix L [memory]
 MOST_FIXINGS = 40
-PUSH_MM = 1500.0  # IEC 62368-1 8.6: the push acts up to this height
 RULE = "mount.fixings"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hung:
-    """How a piece hangs: mass, lever from the wall, height from the fixings to the lower contact. [kg, mm]
+    """How a piece hangs: mass, lever from the wall, height from the fixings to the lower contact, centre to the side. [kg, mm]
 
-    What had to be assumed stands as keys of the job, how it leans in words.
+    Its fixings spread over a width, and so many studs surely lie behind it. What had to be assumed stands as keys of the job, how it
+    leans in words.
     """
 
     mass_kg: float
     centre_from_wall_mm: float
     fixing_to_contact_mm: float
+    aside_mm: float
+    spread_mm: float
+    studs: int
+    push: Known
     fixings: Known
     assumed: tuple[str, ...]
     lean: tuple[str, ...]
@@ -44,6 +49,19 @@ class Hung:
     def assumptions(self) -> tuple[str, ...]:
         """For a working."""
         return (*(f"assumed: {one}" for one in self.assumed), *self.lean)
+
+    def uneven(self, fixings: int) -> float:
+        """Load on the fixing nearest to the centre of gravity over the mean of a number of them."""
+        return fixings * mounting.load_share(fixings=fixings, off_centre_mm=self.aside_mm, spread_mm=self.spread_mm)
+
+    def down_n(self, fixings: int) -> float:
+        """Load down on the hardest loaded of a number of fixings. [N]"""
+        return self.uneven(fixings) * mounting.shear_n(mass_kg=self.mass_kg, fixings=fixings)
+
+    def out_n(self, fixings: int) -> float:
+        """Pull on it away from the wall, with a person pulling. [N]"""
+        pull = mounting.pull_out_n(**self.lever, fixings=fixings, person_pull_n=self.push.value, person_at_mm=self.fixing_to_contact_mm)
+        return self.uneven(fixings) * pull
 
     @property
     def lever(self) -> dict[str, float]:
@@ -64,10 +82,15 @@ def hung(design: Design) -> Hung:
     behind = mounting.studs_crossed(width_mm=ledger["outside.width"], spacing_mm=studs.value).least
     count = known(fixings.count, max(1, behind) if job.mounting.ground is Ground.STUD else 2)
     said = {"count": count, "below_top": below} | ({"studs": studs} if job.mounting.ground is Ground.STUD else {})
+    wide, stud = ledger["outside.width"], job.mounting.ground is Ground.STUD
     return Hung(
         mass_kg=whole.mass_kg,
+        aside_mm=abs(whole.at_mm[0]),
+        spread_mm=(count.value - 1) * studs.value if stud and count.value <= behind else max(wide - 2 * below.value, wide / 2),
         centre_from_wall_mm=max(leaned(design, out_mm=ledger["outside.depth"] + whole.at_mm[2], up_mm=high / 2 + whole.at_mm[1])[0], 1.0),
         fixing_to_contact_mm=leaned(design, out_mm=0.0, up_mm=max(high - below.value, high / 2))[1],
+        studs=behind,
+        push=ruled(design, "person_push"),
         fixings=count,
         assumed=tuple(f"mounting.fixings.{key}" for key, one in said.items() if one.assumed),
         lean=("it leans forward, its lower edge against the wall",) if job.mounting.tilt else (),
@@ -81,10 +104,10 @@ def on_the_wall(design: Design, show: Show) -> Iterator[Check | Finding]:
     if mounting_.kind is MountingKind.STANDING or (mounting_.kind is MountingKind.RECESSED and not by_fixings):
         return
     if mounting_.carried_by is CarriedBy.SCREEN_MOUNT:
-        yield from _screen_mount(design)
-    elif mounting_.ground is Ground.STUD:
+        yield from screen_mount(design)
+    elif mounting_.ground is Ground.STUD and mounting_.fixings.rated is None:
         yield _studs(design, hung(design), show)
-    elif mounting_.ground in (Ground.MASONRY, Ground.BOARD):
+    elif mounting_.ground in (Ground.STUD, Ground.MASONRY, Ground.BOARD):
         yield from _rated(design, hung(design))
     else:
         yield not_run(
@@ -109,19 +132,23 @@ def _studs(design: Design, hangs: Hung, show: Show) -> Check:
         )
         return hanging_workings(
             **hangs.lever, fixings=count, screw_number=int(number.value), thread_mm=thread, stud_gravity=gravity.value,
-            lateral_load_n=shear * fasteners.duration_factor(duration="permanent"),
+            lateral_load_n=shear * fasteners.duration_factor(duration="permanent"), uneven=hangs.uneven(count),
+            person_pull_n=hangs.push.value, timber=STUD,
         )  # fmt: skip
 
     found = workings(int(hangs.fixings.value))
     worst = max(found, key=lambda one: one.use or 0.0)
     enough = next((n for n in range(1, MOST_FIXINGS) if all(one.holds is not False for one in workings(n))), None)
-    least = fasteners.least_penetration_mm(diameter_mm=fasteners.screw_diameter_mm(number=int(number.value)))
+    diameter = fasteners.screw_diameter_mm(number=int(number.value))
+    least = fasteners.least_penetration_mm(diameter_mm=diameter)
     shallow = f" A screw counts from {show(least, 'mm')} of thread on; {show(thread, 'mm')} are there." if thread < least else ""
     cure = (
         "" if worst.holds is not False
-        else f" {f'{enough} such screws' if enough else 'A rail over more studs, or lag screws,'} would carry it, or a cleat across "
-        "the studs."
+        else f" {f'{enough} such screws' if enough else 'A rail over more studs, or lag screws,'} would carry it"
+        f"{_paired(hangs, enough, diameter, show) if enough else ''}, or a cleat across the studs with the load that its maker prints "
+        "(mounting.fixings.rated)."
     )  # fmt: skip
+    edge = screw_spacing_mm(diameter_mm=diameter, which="edge", under_steel=True)
     proof = mounting.proof_load_n(mass_kg=hangs.mass_kg)
     return Check(
         working=replace(
@@ -133,10 +160,19 @@ def _studs(design: Design, hangs: Hung, show: Show) -> Check:
         also=found,
         advice=f"{int(hangs.fixings.value)} No. {int(number.value)} screws, {show(length.value, 'mm')} long, each in a stud: the hardest, "
         f"{worst.title}, comes to {worst.result:.0f} N against {worst.limit or 0.0:.0f} N.{cure}{shallow} {_from(assumed)}"
-        f"Lining carries nothing. Find cables and pipes first, drill for the screws, and prove the support with {proof:.0f} N "
-        f"({proof / N_PER_LBF:.0f} lbf, four times the weight) for a minute. A licensed structural engineer confirms loads over people.",
+        f"Lining carries nothing. Find cables and pipes first, drill for the screws, {show(edge, 'mm')} from a stud's edge at least, and "
+        f"prove the support with {proof:.0f} N ({proof / N_PER_LBF:.0f} lbf, four times the weight) for a minute. A licensed structural "
+        "engineer confirms loads over people.",
         entries=("outside.depth", "outside.height", "outside.width"),
     )  # fmt: skip
+
+
+def _paired(hangs: Hung, enough: int, diameter: float, show: Show) -> str:
+    """What to do where there are fewer studs than screws."""
+    if enough <= hangs.studs:
+        return ""
+    apart = screw_spacing_mm(diameter_mm=diameter, which="along", under_steel=True)
+    return f": {hangs.studs} studs surely lie behind it, so set two in a stud, one above the other, {show(apart, 'mm')} apart at least"
 
 
 def _from(assumed: tuple[str, ...]) -> str:
@@ -167,19 +203,19 @@ def _rated(design: Design, hangs: Hung) -> Iterator[Check | Finding]:
     if mounting_.fixings.rated is None:
         found = not_run(
             RULE, what=f"fixings in {mounting_.ground.value}", key="mounting.fixings.rated", source="maker of the fixing", unit="N",
-            meanwhile=f"{words}Anchors carry what their maker prints for this very ground, and nothing is invented here.",
+            meanwhile=f"{words}{_asked_of_the_maker(hangs)}",
         )  # fmt: skip
         yield replace(found, severity=Severity.CAUTION) if board else found
         return
     count, rated = int(hangs.fixings.value), mounting.weight_n(mass_kg=mounting_.fixings.rated)
 
     def load(n: int) -> float:
-        pull = mounting.pull_out_n(**hangs.lever, fixings=n, person_pull_n=mounting.PERSON_PULL_N, person_at_mm=hangs.fixing_to_contact_mm)
-        return hypot(pull, mounting.shear_n(mass_kg=hangs.mass_kg, fixings=n))
+        return hypot(hangs.out_n(n), hangs.down_n(n))
 
     enough = next((n for n in range(1, MOST_FIXINGS) if load(n) <= rated), None)
     mark, proof = mark_of(mounting.pull_out_n), mounting.proof_load_n(mass_kg=hangs.mass_kg)
-    holds = load(count) <= rated
+    more = f"; {enough} would carry it (mounting.fixings.count)" if enough else "; choose a heavier kind"
+    cure = "" if load(count) <= rated else more
     yield Check(
         working=Working(
             rule=RULE,
@@ -188,16 +224,17 @@ def _rated(design: Design, hangs: Hung) -> Iterator[Check | Finding]:
                 Given(name="weight", symbol="W", value=mounting.weight_n(mass_kg=hangs.mass_kg), unit="N"),
                 Given(name="centre of gravity from the wall", symbol="e", value=hangs.centre_from_wall_mm, unit="mm"),
                 Given(name="fixing to lower contact", symbol="h", value=hangs.fixing_to_contact_mm, unit="mm"),
-                Given(name="pull of a person", symbol="P", value=mounting.PERSON_PULL_N, unit="N", origin=PRACTICE),
+                hangs.push.given("pull of a person", "P", "N"),
                 hangs.fixings.given("fixings", "n"),
+                Given(name="hardest loaded over the mean", symbol="u", value=hangs.uneven(count)),
             ),
-            formula="hypot((W e + P h)/(h n), W/n) <= rated load",
+            formula="u hypot((W e + P h)/(h n), W/n) <= rated load",
             result=load(count),
             limit=rated,
             unit="N",
             source=mark.source,
             limit_source="maker of the fixing, for this ground",
-            status=weakest(mark.status, "practice"),
+            status=weakest(mark.status, hangs.push.status),
             assumptions=(
                 *hangs.assumptions,
                 "the load printed is an allowed one, not the one at which it breaks",
@@ -207,13 +244,23 @@ def _rated(design: Design, hangs: Hung) -> Iterator[Check | Finding]:
         broken=Severity.STOP,
         also=(proof_working(mass_kg=hangs.mass_kg),),
         advice=f"{words}Each of {count} fixings takes {load(count):.0f} N with a person pulling, against {rated:.0f} N printed by its maker"
-        f"{'' if holds else f'; {enough} would carry it' if enough else '; choose a heavier kind'}. {_from(hangs.assumed)}"
-        f"Prove the support with {proof:.0f} N ({proof / N_PER_LBF:.0f} lbf, four times the weight) for a minute.",
+        f"{cure}. {_from(hangs.assumed)}Prove the support with {proof:.0f} N ({proof / N_PER_LBF:.0f} lbf, four times the weight) for "
+        "a minute.",
         entries=("outside.depth", "outside.height"),
     )
 
 
-def _screen_mount(design: Design) -> Iterator[Check | Finding]:
+def _asked_of_the_maker(hangs: Hung) -> str:
+    """What the maker of an anchor is asked, with the loads there will be."""
+    count = int(hangs.fixings.value)
+    return (
+        f"Ask the maker of the anchors what one may carry in this very ground, at its least depth and distance from edges: with {count} of "
+        f"them each takes {hangs.down_n(count):.0f} N down and {hangs.out_n(count):.0f} N out of the wall, a person pulling. Nothing is "
+        "invented here."
+    )
+
+
+def screen_mount(design: Design) -> Iterator[Check | Finding]:
     """The screen's own mount carries everything: its printed load against the whole mass."""
     rated, whole = design.facts.job.mounting.mount_rated, assembly(design, "complete")
     if rated is None:
@@ -245,115 +292,4 @@ def _screen_mount(design: Design) -> Iterator[Check | Finding]:
     )
 
 
-def recess(design: Design, show: Show) -> Iterator[Check | Finding]:
-    """What carries a recessed piece, and whether its hole is wider than a bay between studs."""
-    mounting_ = design.facts.job.mounting
-    if mounting_.kind is not MountingKind.RECESSED or mounting_.recess is None:
-        return
-    weight = mounting.weight_n(mass_kg=assembly(design, "complete").mass_kg)
-    if mounting_.carried_by is CarriedBy.SCREEN_MOUNT:
-        # With fixings named it was told by `on_the_wall`.
-        yield from () if mounting_.recess.carries is RecessCarries.FIXINGS else _screen_mount(design)
-    elif mounting_.recess.carries is None:
-        yield not_run(
-            "mount.recess", what=f"what carries {weight:.0f} N in the recess", key="mounting.recess.carries", source=PRACTICE, unit="N",
-            meanwhile="Stand it on a level sill on packers under its sticks, and hold its top against falling forward.",
-        )  # fmt: skip
-    elif mounting_.recess.carries is RecessCarries.SILL:
-        yield _sill(design, weight)
-    if mounting_.ground in (Ground.STUD, Ground.BOARD):
-        yield _bay(design, show, mounting_.recess.width, mounting_.recess.depth)
-
-
-def _sill(design: Design, weight: float) -> Check:
-    hangs = hung(design)
-    pull = mounting.pull_out_n(**hangs.lever, fixings=2, person_pull_n=mounting.PERSON_PULL_N, person_at_mm=hangs.fixing_to_contact_mm)
-    mark = mark_of(mounting.pull_out_n)
-    return Check(
-        working=Working(
-            rule="mount.recess",
-            title="pull on each of two restraints at the top",
-            given=(
-                Given(name="weight", symbol="W", value=weight, unit="N"),
-                Given(name="centre of gravity from the back", symbol="e", value=hangs.centre_from_wall_mm, unit="mm"),
-                Given(name="height of the restraint", symbol="h", value=hangs.fixing_to_contact_mm, unit="mm"),
-                Given(name="pull of a person", symbol="P", value=mounting.PERSON_PULL_N, unit="N", origin=PRACTICE),
-            ),
-            formula="(W e + P h)/(2 h)",
-            result=pull,
-            unit="N",
-            source=mark.source,
-            status=weakest(mark.status, "practice"),
-            assumptions=("the sill is level, carries the weight, and does not sag",),
-            confirms=ENGINEER,
-        ),
-        advice=f"The sill carries {weight:.0f} N; each of two restraints at the top holds {pull:.0f} N with a person pulling. "
-        "Packers under "
-        "the sticks, not under glass or screen; the sill must not hang on the plasterboard.",
-        entries=("outside.height",),
-    )
-
-
-def _bay(design: Design, show: Show, width: float, depth: float) -> Check:
-    studs = known(design.facts.job.mounting.fixings.studs, mounting.STUD_SPACING_MM)
-    bay, mark = stud_bay_mm(spacing_mm=studs.value), mark_of(stud_bay_mm)
-    deep = "; ".join(f"a {name} wall is {show(mm, 'mm')} deep" for name, mm in BAY_DEPTH_MM.items())
-    return Check(
-        working=Working(
-            rule="mount.recess_bay",
-            title="recess against the bay between two studs",
-            given=(studs.given("spacing of the studs", "s", "mm"),),
-            formula="width <= s - 1 1/2 in",
-            result=width,
-            limit=bay,
-            unit="mm",
-            source="mounting.recess.width in the job",
-            limit_source=mark.source,
-            status=mark.status,
-            assumptions=("a stud wall",),
-            confirms=ENGINEER,
-        ),
-        advice=f"The recess is {show(width, 'mm')} wide and {show(depth, 'mm')} deep; between two studs there are {show(bay, 'mm')}, and "
-        f"{deep}. Cutting studs, or a fire-rated, party or outer wall, is for a licensed structural engineer and needs a permit; a double "
-        "wall or a box before the wall cuts nothing.",
-        entries=("recess.width",),
-    )  # fmt: skip
-
-
-def standing(design: Design, show: Show) -> Iterator[Check | Finding]:
-    """Tilt to ten degrees, and the push, of a standing piece over its nearest edge."""
-    job, ledger = design.facts.job, design.ledger
-    if job.mounting.kind is not MountingKind.STANDING:
-        return
-    base = job.mounting.base
-    if base is None:
-        yield not_run(
-            "mount.tip", what="tilting and pushing over", key="mounting.base", source="IEC 62368-1 clause 8.6", unit="mm",
-            meanwhile="Without a foot it falls: give one, or tie it to the wall.",
-        )  # fmt: skip
-        return
-    whole, edge, tall = assembly(design, "complete"), floor_to_edge_mm(design) or 0.0, ledger["outside.height"]
-    back, up = leaned(design, out_mm=-whole.at_mm[2], up_mm=tall / 2 + whole.at_mm[1])
-    high, push_at = edge + up, min(PUSH_MM, edge + leaned(design, out_mm=0.0, up_mm=tall)[1])
-    reach = min(base.front + back, ledger["outside.depth"] - back + base.back, ledger["outside.width"] / 2)
-    found = standing_workings(mass_kg=whole.mass_kg, base_mm=max(reach, 0.0), centre_height_mm=high, push_height_mm=push_at)
-    if job.mounting.tilt:
-        found = tuple(replace(one, assumptions=(*one.assumptions, "it leans back about its lower edge")) for one in found)
-    worst = max(found, key=lambda one: one.use or 0.0)
-    pushed = mounting.push_level_n(mass_kg=whole.mass_kg) * push_at / mounting.weight_n(mass_kg=whole.mass_kg)
-    need = max(mounting.tip_base_mm(centre_height_mm=high), pushed)
-    cure = "" if worst.holds is not False else f" It takes {show(need, 'mm')} from the plumb line to every edge, or a tie to the wall."
-    yield Check(
-        working=replace(worst, rule="mount.tip"),
-        broken=Severity.STOP,
-        also=found,
-        advice=f"{f'Leaning back {job.mounting.tilt:g} degrees, its' if job.mounting.tilt else 'Its'} centre of gravity is "
-        f"{show(high, 'mm')} up and {show(max(reach, 0.0), 'mm')} from the nearest edge of its "
-        "foot: it stands "
-        f"at ten degrees from {show(mounting.tip_base_mm(centre_height_mm=high), 'mm')} on, and tips under {found[1].result:.0f} N against "
-        f"{found[1].limit or 0.0:.0f} N.{cure} Where children are, tie it to the wall all the same.",
-        entries=("outside.height", "outside.depth"),
-    )  # fmt: skip
-
-
-RULES: tuple[Callable[[Design, Show], Iterator[Check | Finding]], ...] = (on_the_wall, recess, standing)
+RULES: tuple[Callable[[Design, Show], Iterator[Check | Finding]], ...] = (on_the_wall,)

@@ -34,8 +34,8 @@ DEFAULTS: dict[str, tuple[float, str]] = {
     "glare": (glare.GLARE_LIMIT, MEMORY),  # EN 12464-1, halls and lounges
     "flicker": (glare.LOW_RISK_HZ, MEMORY),  # IEEE 1789-2015
     "person_push": (mounting.PERSON_PULL_N, PRACTICE),  # 50 lbf. [N]
-    "timber_stiffness": (sticks.TIMBER_MODULUS_MPA / 1000, PRACTICE),  # [GPa]
-    "timber_creep": (sticks.CREEP, PRACTICE),
+    "timber_stiffness": (sticks.TIMBER_MODULUS_MPA / 1000, MEMORY),  # [GPa]
+    "timber_creep": (sticks.CREEP, MEMORY),
     "thermal_shock": (warm_edges.SHOCK_K["annealed"], MEMORY),  # EN 572-1. [K]
     "steel_yield": (bars.STEEL.yield_mpa, ASSUMED),  # ASTM A36; the alloy is assumed. [MPa]
     "aluminium_yield": (bars.ALUMINIUM.yield_mpa, MEMORY),  # 6063-T5. [MPa]

@@ -10,7 +10,25 @@ from halfsilver.making.scope import has
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import Scope
 from halfsilver.model.making import Trade
-from halfsilver.services.checks import balance, carriage, carrying, damp, glass, hanging, heat, mains, people, place, timber, wiring
+from halfsilver.services.checks import (
+    balance,
+    carriage,
+    carrying,
+    cleats,
+    damp,
+    glass,
+    glazing,
+    hanging,
+    heat,
+    mains,
+    people,
+    place,
+    recessing,
+    retaining,
+    standing,
+    timber,
+    wiring,
+)
 from halfsilver.services.checks.check import Check
 
 Rule = Callable[[Design, Show], Iterator[Check | Finding]]
@@ -18,8 +36,13 @@ Rule = Callable[[Design, Show], Iterator[Check | Finding]]
 RULES: tuple[Rule, ...] = (
     *balance.RULES,
     *hanging.RULES,
+    *recessing.RULES,
+    *cleats.RULES,
+    *standing.RULES,
     *carrying.RULES,
+    *retaining.RULES,
     *glass.RULES,
+    *glazing.RULES,
     *place.RULES,
     *people.RULES,
     *heat.RULES,
@@ -30,7 +53,7 @@ RULES: tuple[Rule, ...] = (
     *carriage.RULES,
 )
 
-PANES: tuple[Rule, ...] = (balance.mass, *glass.RULES, place.glazing, damp.arrival, timber.clearances, *carriage.RULES)
+PANES: tuple[Rule, ...] = (balance.mass, *glass.RULES, *glazing.RULES, damp.arrival, timber.clearances, *carriage.RULES)
 STRIP: tuple[Rule, ...] = wiring.RULES
 
 
