@@ -171,6 +171,21 @@ def test_dew_point(t, rh, dew):
     assert climate.dew_point_degc(temperature_degc=t, humidity=rh) == pytest.approx(dew, abs=0.06)
 
 
+@pytest.mark.parametrize(("t", "grams"), [(0, 4.85), (10, 9.41), (20, 17.30), (30, 30.38)])
+def test_water_in_saturated_air(t, grams):
+    # Steam tables, saturated vapour: specific volume 206.0, 106.3, 57.76, 32.88 m3/kg, so 4.85, 9.41, 17.31, 30.41 g/m3
+    assert climate.vapour_density_g_m3(temperature_degc=t, humidity=1.0) == pytest.approx(grams, rel=0.005)
+    assert climate.vapour_density_g_m3(temperature_degc=t, humidity=0.4) == pytest.approx(0.4 * grams, rel=0.005)
+
+
+@pytest.mark.parametrize(("t", "rh", "dew"), [(25, 0.5, 13.9), (20, 0.6, 12.0)])
+def test_drier_air_is_the_inverse_of_the_dew_point(t, rh, dew):
+    # ASHRAE psychrometric chart, to 0.1 K [memory]
+    assert climate.drier_humidity(temperature_degc=t, dew_degc=dew) == pytest.approx(rh, abs=0.003)
+    with pytest.raises(RangeError, match="dew_degc"):
+        climate.drier_humidity(temperature_degc=t, dew_degc=t + 0.1)
+
+
 def test_at_its_dew_point_the_surface_is_wet():
     dew = climate.dew_point_degc(temperature_degc=23, humidity=0.45)
     assert climate.surface_humidity(temperature_degc=23, humidity=0.45, surface_degc=dew) == pytest.approx(1, rel=1e-9)

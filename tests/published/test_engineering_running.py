@@ -52,6 +52,14 @@ def test_lumped_capacity():
     assert running.warmed_share(time_s=3 * tau, time_constant_s=tau) == pytest.approx(0.950, abs=5e-4)
 
 
+@pytest.mark.parametrize(("share", "constants"), [(0.5, 0.6931), (0.632121, 1.0), (0.950213, 3.0), (0.0, 0.0)])
+def test_warming_is_the_response_solved_for_its_time(share, constants):
+    # First-order response (Bergman and others, ch 5): half of the way after ln 2 time constants
+    assert running.warming_time_s(share=share, time_constant_s=1000) == pytest.approx(1000 * constants, rel=1e-4)
+    with pytest.raises(RangeError, match="share"):
+        running.warming_time_s(share=1.0, time_constant_s=1000)
+
+
 @pytest.mark.parametrize("length_m", [1, 4, 8])
 def test_a_strip_with_resistors_is_a_fin(length_m):
     # A line with resistance r and conductance g for each metre, fed at one end: v(L)/v(0) = 1/cosh(L sqrt(r g)), as a fin with a still tip

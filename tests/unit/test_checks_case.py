@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil, log
+
 import pytest
 
 from halfsilver.files.jobs import job_from_text
@@ -114,6 +116,38 @@ def test_a_mitre_and_a_clearance_by_hand():
     assert given["s"] == pytest.approx(2 * 57.15 * 0.00289 * change, rel=1e-3)
     pane = design(**keys).ledger["front.glass.width"]
     assert clearance.result == pytest.approx(given["c"] - given["s"] - 9e-6 * pane * 20, abs=0.01)
+
+
+CLIMATE = "room: {temperature: 21 degC, humidity: 55 %}\nhandling: {coldest: 3 degC}"
+
+
+def test_fog_on_the_way_and_the_wait_before_it_is_unwrapped():
+    # By hand: foam of 50 mm and 0.04 W/mK with 9 W/m2K in still air pass 0.735 W/m2K through both faces; tau ln((T - Tc)/(T - Td))
+    found = design(more=CLIMATE)
+    arrival = next(each for each in ran({"more": CLIMATE}, as_is) if isinstance(each, Check) and each.working.rule == "damp.arrival")
+    (wait,) = arrival.also
+    given = {one.symbol: one.value for one in wait.given}
+    assert given["U"] == pytest.approx(1 / (0.05 / 0.04 + 1 / 9))
+    assert given["A"] == pytest.approx(2 * 57.875 * 35.125 * 25.4**2 * 1e-6)
+    assert given["C"] == pytest.approx(casing(found).capacity_j_k)
+    assert given["Td"] == pytest.approx(11.6, abs=0.1)  # ASHRAE psychrometric chart [memory]
+    hours = given["C"] / (given["U"] * given["A"]) * log((21 - 3) / (21 - given["Td"])) / 3600
+    assert wait.result == pytest.approx(hours)
+    assert f"at least {ceil(hours)} h" in arrival.advice
+    dry = {"more": CLIMATE.replace("3 degC", "12 degC")}
+    warm = next(each for each in ran(dry, as_is) if isinstance(each, Check) and each.working.rule == "damp.arrival")
+    assert (warm.also, "stays dry" in warm.advice) == ((), True)
+
+
+@pytest.mark.parametrize(("coldest", "kept"), [(6.2, True), (5.8, False)])
+def test_the_air_closed_in_fogs_below_its_own_dew_point(coldest, kept):
+    # Air of 20 degC and 40 %: 6.0 degC (ASHRAE psychrometric chart, from memory)
+    keys = {"more": CLIMATE.replace("3 degC", f"{coldest} degC")}
+    found = working("damp.carriage", keys)
+    assert found.holds is kept
+    assert found.limit == pytest.approx(6.0, abs=0.05)
+    dry = "stays dry inside" in next(each.advice for each in ran(keys, as_is) if isinstance(each, Check) and each.working == found)
+    assert dry is kept
 
 
 def test_every_working_names_its_assumptions():
