@@ -19,7 +19,8 @@ def test_fuses_are_the_preferred_numbers():
     for k, printed in enumerate((1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0, 10.0)):
         assert printed in running.FUSES_A
         assert printed == pytest.approx(10 ** (k / 10), rel=0.013)
-    assert len(running.FUSES_A) == 16
+    # the same series a decade lower and higher
+    assert running.FUSES_A == (0.5, 0.63, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0, 10.0, 12.5, 16.0)
 
 
 @pytest.mark.parametrize(("current", "fuse"), [(1.6, 2.0), (1.601, 2.5), (4.0, 5.0), (4.01, 6.3), (12.8, 16.0)])

@@ -21,6 +21,11 @@ from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import Units
 
 RUNNING_MM, RUNNING_CAPITAL_MM = 100.0, 2.05
+NEVER = (
+    "No check of this program looks at: the wall itself and what runs in it; fire, smoke and ways of escape; earthquakes, vibration and "
+    "balls; what screen, supply and lights do when they fail, and whether the whole may bear a mark of approval; radio and hearing aids; "
+    "flashing pictures; theft."
+)
 SIDE_NAMES = ("Left", "Right", "Top", "Bottom")
 Row = dict[str, object]
 
@@ -99,6 +104,7 @@ def letter(design: Design, findings: Sequence[Finding], workings: Workings, show
             for subject, belonging in groupby(by[Severity.NOTE], key=lambda entry: entry.subject)
         ],
         "open": [_left_open(group, show) for group in alike(by[Severity.NOT_RUN])],
+        "never": NEVER,
         "deciders": _deciders([*by[Severity.STOP], *by[Severity.CAUTION], *by[Severity.NOT_RUN]]),
     }
 

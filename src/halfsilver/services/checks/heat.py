@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from halfsilver.engineering import running
-from halfsilver.engineering.casework import CaseBalance
+from halfsilver.engineering.casework import HOTTEST_DEGC, CaseBalance
 from halfsilver.engineering.constants import ACRYLIC_EXPANSION_PER_K
 from halfsilver.engineering.glass import expansion_mm
 from halfsilver.engineering.working import Given, Working, mark_of, weakest
@@ -68,8 +68,8 @@ def _limit(design: Design) -> tuple[float | None, str]:
 
 def _too_hot(box: Casing, limit: float) -> Finding:
     return Finding(
-        rule="heat.air", source=BALANCE, status="derived", severity=Severity.STOP, limit=limit, unit="degC",
-        advice=f"{box.power_w:.0f} W ({', '.join(box.sources)}) cannot leave this case below 99 degC: it needs openings "
+        rule="heat.air", source=BALANCE, status="derived", severity=Severity.STOP, value=HOTTEST_DEGC, limit=limit, unit="degC",
+        advice=f"{box.power_w:.0f} W ({', '.join(box.sources)}) cannot leave this case below {HOTTEST_DEGC:g} degC: it needs openings "
         "(case.low, case.high), a fan (case.fan) or less heat inside.",
     )  # fmt: skip
 

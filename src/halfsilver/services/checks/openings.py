@@ -6,7 +6,7 @@ from dataclasses import replace
 from math import ceil
 
 from halfsilver.engineering import vents
-from halfsilver.engineering.casework import wall_heat_w
+from halfsilver.engineering.casework import HOTTEST_DEGC, wall_heat_w
 from halfsilver.engineering.heat import air_at, kelvin
 from halfsilver.engineering.working import Given, Limit, Working, mark_of
 from halfsilver.layout.design import Design
@@ -67,7 +67,7 @@ def openings(design: Design, box: Casing, limit: float) -> Check | Finding:
             formula="A >= (P - Pw)/(rho cp dT) x sqrt(2)/(Cd sqrt(2 g H dT/Ti))",
             put_in=_vent_numbers(box, left, rise, needed),
             result=have,
-            limit=needed,
+            limit=needed if left else None,
             side=Limit.AT_LEAST,
             unit="mm2",
             source=mark.source,
@@ -99,11 +99,11 @@ def _fan_heat_w(box: Casing, rise_k: float) -> float:
 def blocked(design: Design, box: Casing, limit: float, whose: str) -> Check | Finding:
     """What happens when nobody looks after it: the fan stands still, openings are covered."""
     state = box.balance(blocked=True)
-    inside = "it would pass 99 degC inside" if state is None else f"the air inside comes to {warmth(design, state.air_degc)}"
+    inside = f"it would pass {HOTTEST_DEGC:g} degC inside" if state is None else f"the air inside comes to {warmth(design, state.air_degc)}"
     said = (
         f"{_stopped(design, box)}With its openings blocked{' as well' if box.openings.fan_m3_s else ''} {inside}; the {whose} "
-        f"bears {warmth(design, limit)}. A thermal switch in the upper edge, or the screen's own protection, has to turn it off "
-        "then. Keep curtains, dust and shelves away from the openings, clean them with the glass, and say so on a label at the "
+        f"bears {warmth(design, limit)}. A thermal switch in the upper edge, set to that at most, or the screen's own protection, has to "
+        "turn it off then. Keep curtains, dust and shelves away from the openings, clean them with the glass, and say so on a label at the "
         "back."
     )
     if state is None:
@@ -112,6 +112,7 @@ def blocked(design: Design, box: Casing, limit: float, whose: str) -> Check | Fi
             source=BALANCE,
             status="derived",
             severity=Severity.CAUTION,
+            value=HOTTEST_DEGC,
             limit=limit,
             unit="degC",
             advice=said,
@@ -141,5 +142,5 @@ def _stopped(design: Design, box: Casing) -> str:
     if not box.openings.fan_m3_s:
         return ""
     state = replace(box, openings=replace(box.openings, fan_m3_s=0.0)).balance()
-    told = "would pass 99 degC" if state is None else f"comes to {warmth(design, state.air_degc)}"
+    told = f"would pass {HOTTEST_DEGC:g} degC" if state is None else f"comes to {warmth(design, state.air_degc)}"
     return f"With the fan stopped the air inside {told}. "

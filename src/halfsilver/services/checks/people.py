@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from math import floor, pi
+from math import floor, pi, radians, tan
 
 from halfsilver.engineering import glare as eyes
 from halfsilver.engineering import viewing
@@ -75,6 +75,7 @@ def _gaze(design: Design, show: Show, viewers: tuple[Viewer, ...], high: float) 
     away = {viewer.id: viewer.distance for viewer in viewers}
     angles = {one: viewing.upward_gaze_deg(top_mm=top, eye_mm=eyes_at[one], distance_mm=away[one]) for one in away}
     worst = max(angles, key=lambda name: angles[name])
+    rise = top - eyes_at[worst]
     if angles[worst] <= GAZE_DEG:
         return
     mark = mark_of(viewing.upward_gaze_deg)
@@ -99,8 +100,8 @@ def _gaze(design: Design, show: Show, viewers: tuple[Viewer, ...], high: float) 
         ),
         broken=Severity.NOTE,
         advice=f"{worst} looks up {angles[worst]:.0f} degrees to the top of the picture; more than {GAZE_DEG:.0f} tires the neck. "
-        "Hang it lower, "
-        "or let them stand further away.",
+        f"Hang it {rough(design, show, rise - away[worst] * tan(radians(GAZE_DEG)))} lower, or let them stand "
+        f"{rough(design, show, rise / tan(radians(GAZE_DEG)))} away.",
         entries=(f"viewer.{worst}.distance",),
     )  # fmt: skip
 

@@ -106,9 +106,11 @@ def _mitre(design: Design, show: Show, which: str, species: str, rate: Known, ye
     worst = max((dry, damp), key=abs)
     opening = timber.mitre_opening_mm(rail_width_mm=width, strain=worst)
     inside, mark = worst < 0, mark_of(timber.mitre_opening_mm)
+    middle = (year.site_pct(dampest=False) + year.site_pct(dampest=True)) / 2
+    then = timber.mitre_opening_mm(rail_width_mm=width, strain=rate.value * (in_range(middle) - in_range(year.site_pct(dampest=False))))
     cure = (
-        f" Cut the mitres from timber nearer to {(year.site_pct(dampest=False) + year.site_pct(dampest=True)) / 2:.1f} %, choose "
-        "quarter-sawn or narrower stock, and put a spline or keys across every mitre."
+        f" Cut from timber nearer to {middle:.1f} % they open by {fine(show, then)}; quarter-sawn or narrower stock, "
+        f"{show(width * OPEN_MM / opening, 'mm')} at most as it is, helps too. Put a spline or keys across every mitre."
         if opening > OPEN_MM
         else ""
     )
