@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from halfsilver.documents.workings import numbers_of
 from halfsilver.services.checks import (
     balance,
     carriage,
@@ -277,6 +278,7 @@ def test_a_rule_on_either_side_of_its_limit(rule, keys, altered, severities):
             assert working.given
             assert working.formula
             assert working.confirms
+            assert any(sign.isdigit() for run in numbers_of(working) for sign in run["text"]), working.rule
         if finding.severity is NOT_RUN:
             assert re.search(r"Fill in `[a-z_.]+`\.", finding.advice), finding.advice
 

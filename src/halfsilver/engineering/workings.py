@@ -228,7 +228,7 @@ def standing_workings(
         Working(
             rule="mount.tip",
             title=f"stays up at ten degrees{aside}",
-            given=(Given(name="height of the centre of gravity", symbol="hc", value=centre_height_mm, unit="mm"),),
+            given=(given[1], Given(name="height of the centre of gravity", symbol="hc", value=centre_height_mm, unit="mm")),
             formula="d >= hc tan 10 deg",
             result=base_mm,
             limit=standing.tip_base_mm(centre_height_mm=centre_height_mm),

@@ -56,6 +56,8 @@ def mass(design: Design, show: Show) -> Iterator[Check]:
                 for i, part in enumerate(design.parts, 1)
             ),
             formula="sum m_i; centre sum(m_i r_i)/sum m_i",
+            put_in=f"{' + '.join(f'{part.mass_kg * part.quantity:.2f}' for part in design.parts)} = {whole.mass_kg:.2f} kg; "
+            f"x {x:.1f}, y {y:.1f}, z {z:.1f} mm from the middle of the face",
             result=whole.mass_kg,
             unit="kg",
             source="volumes with mitres and cut-outs, densities of the catalogue",
@@ -88,7 +90,8 @@ def team(design: Design, show: Show) -> Iterator[Check | Finding]:
     people = known(job.handling.people, 2)
     shares = team_shares(design)
     able = {n: team_limit_kg(limit_kg=each, people=n, share=shares[n].value) for n in range(1, MOST + 1)}
-    limit = able[min(int(people.value), MOST)]
+    team_of = min(int(people.value), MOST)
+    limit = able[team_of]
     enough = next((n for n, lifted in able.items() if lifted >= whole.mass_kg), None)
     cure = (
         f"{enough} people lift it (handling.people)" if enough and enough > people.value
@@ -109,6 +112,7 @@ def team(design: Design, show: Show) -> Iterator[Check | Finding]:
                 Given(name="limit of each", symbol="RWL", value=each, unit="kg"),
             ),
             formula="m <= s n RWL; s 2/3 for two, 1/2 for three; RWL = 23 HM VM DM AM FM CM at both ends",
+            put_in=f"{whole.mass_kg:.1f} kg against {shares[team_of].value:.2f} x {team_of} x {each:.1f} = {limit:.1f} kg",
             result=whole.mass_kg,
             limit=limit,
             unit="kg",
@@ -200,6 +204,10 @@ def loose_parts(design: Design, show: Show) -> Iterator[Check]:
             title="people who carry one part to the bench",
             given=(*given, people.given("people", "n")),
             formula="m_i <= s n_i RWL_i; s 2/3 for two, 1/2 for three; two at least for a pane over 1 m2 or 20 kg; n_i <= n",
+            put_in="; ".join(
+                f"{one.body.name}: {one.body.mass_kg:.1f} kg, {one.limit_kg(min(one.people, MOST)):.1f} kg for {min(one.people, MOST)}"
+                for one in every
+            ),
             result=worst.people,
             limit=people.value,
             unit="people",

@@ -314,6 +314,7 @@ def screen_carries(design: Design, show: Show) -> Iterator[Check | Finding]:
                 Given(name="pattern upright", symbol="h", value=holes[1], unit="mm", origin="asked"),
             ),
             formula="m <= mass of the pattern",
+            put_in=f"{whole.mass_kg:.1f} against {limit:.1f} kg",
             result=whole.mass_kg,
             limit=limit,
             unit="kg",

@@ -108,10 +108,11 @@ def lean(design: Design, show: Show) -> Iterator[Check | Finding]:
             else ()
         ),
     )
+    short, rigid = min(span.values()), plates.plate_rigidity_n_mm(thickness_mm=sag_mm)
     theory, design_value, bend, span_limit = map(
         mark_of, (leaning.patch_stress_mpa, strength.design_strength_mpa, leaning.patch_deflection_mm, plates.deflection_limit_mm)
     )
-    at_most = plates.deflection_limit_mm(span_mm=min(span.values()))
+    at_most = plates.deflection_limit_mm(span_mm=short)
     both = (
         Working(
             rule="glass.stress",
@@ -132,6 +133,7 @@ def lean(design: Design, show: Show) -> Iterator[Check | Finding]:
             title="sag of the front pane under a person's push",
             given=given,
             formula="k P a^2/D <= least of a/65 and 50 mm",
+            put_in=f"{sag * rigid / (push.value * short**2):.5f} x {push.value:.0f} x {short:.0f}^2/{rigid:.0f} = {sag:.2f} mm, D in N mm",
             result=sag,
             limit=at_most,
             unit="mm",
@@ -191,6 +193,8 @@ def _own_weight(one: Pane, tilt_deg: float, show: Show) -> Check:
     sag = plates.plate_deflection_mm(**span, thickness_mm=sag_mm)
     limit = strength.design_strength_mpa(kind=one.treated, k_mod=PERMANENT)
     short = min(one.width_mm, one.height_mm)
+    factors = plates.plate_factors(aspect=max(one.width_mm, one.height_mm) / short)
+    rigid = plates.plate_rigidity_n_mm(thickness_mm=sag_mm)
     turn = 2 * 4 * sag / short  # slope at the edge of a parabola, doubled by reflection [rad]
     bend, theory, design_value = map(mark_of, (plates.plate_deflection_mm, plates.plate_stress_mpa, strength.design_strength_mpa))
     given = (
@@ -206,6 +210,7 @@ def _own_weight(one: Pane, tilt_deg: float, show: Show) -> Check:
             title=f"stress in the leaning {one.which} pane for years",
             given=given,
             formula="6 beta q a^2/ts^2, q = rho g t sin v <= k_mod 45/1.8 + (f_bk - 45)/1.2",
+            put_in=f"6 x {factors.moment_short:.4f} x {load:.0f} Pa x {short:.0f}^2/{stress_mm:.2f}^2 = {stress:.2f} MPa",
             result=stress,
             limit=limit,
             unit="MPa",
@@ -220,6 +225,7 @@ def _own_weight(one: Pane, tilt_deg: float, show: Show) -> Check:
             title=f"sag of the leaning {one.which} pane",
             given=given,
             formula="alpha q a^4/D <= least of a/65 and 50 mm",
+            put_in=f"{factors.deflection:.5f} x {load:.0f} Pa x {short:.0f}^4/{rigid:.0f} = {sag:.2f} mm, D in N mm",
             result=sag,
             limit=at_most,
             unit="mm",
@@ -284,6 +290,8 @@ def _warm(one: Pane, heat_w_m: float, annealed: Known) -> Working:
             Given(name="stress of it", symbol="s", value=warm_edges.heat_stress_mpa(difference_k=difference), unit="MPa"),
         ),
         formula="q/sqrt(2 h k t) <= thermal shock; s = E a dT",
+        put_in=f"{heat_w_m:.1f}/sqrt(2 x {warm_edges.FILM_W_M2K:g} x {warm_edges.GLASS_CONDUCTIVITY_W_MK:g} x "
+        f"{one.glass.thickness / 1000:.4f}) = {difference:.1f} K",
         result=difference,
         limit=shock.value,
         unit="K",

@@ -122,6 +122,7 @@ def _pane(pane: Placed, show: Show) -> Check:
                 pane.walking.given("where people walk", "s", "mm"),
             ),
             formula="as a window if A > 9 sq ft, b < 18 in, b + h > 36 in and s <= 36 in: no plain glass there",
+            put_in=_numbers(pane),
             result=pane.area_sq_ft,
             limit=(None if fit else 0.0) if hazardous else None if glass.impact else LARGE_PANE_SQ_FT,
             unit="sq ft",
@@ -140,6 +141,11 @@ def _pane(pane: Placed, show: Show) -> Check:
         f"{'' if backed or pane.which != 'front' else NOT_BACKED} The local authority decides.",
         entries=(f"{pane.which}.glass.width", f"{pane.which}.glass.height"),
     )  # fmt: skip
+
+
+def _numbers(pane: Placed) -> str:
+    edge = "b not known" if pane.bottom_mm is None else f"b = {pane.bottom_mm:.0f} mm, b + h = {pane.bottom_mm + pane.high_mm:.0f} mm"
+    return f"A = {pane.area_sq_ft:.2f} sq ft, {edge}, s = {pane.walking.value:.0f} mm; 18 in are 457 mm, 36 in are 914 mm"
 
 
 def _told(pane: Placed, show: Show) -> str:

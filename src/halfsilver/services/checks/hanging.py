@@ -188,7 +188,8 @@ def _short(design: Design, hangs: Hung, length_mm: float) -> Check:
         working=Working(
             rule=RULE, title="thread in the stud",
             given=(Given(name="weight", symbol="W", value=weight, unit="N"), Given(name="screw", symbol="l", value=length_mm, unit="mm")),
-            formula="no thread, no load", result=weight, limit=0.0, unit="N", source=mark.source, status=mark.status, confirms=ENGINEER,
+            formula="no thread, no load", put_in="0 mm of thread hold 0 N", result=weight, limit=0.0, unit="N", source=mark.source,
+            status=mark.status, confirms=ENGINEER,
         ),
         broken=Severity.STOP,
         advice="The screws named do not reach into the stud, or no strength is known for them. Name No. 8, 9, 10, 12 or 14, and longer "
@@ -227,8 +228,9 @@ def _rated(design: Design, hangs: Hung) -> Iterator[Check | Finding]:
                 hangs.push.given("pull of a person", "P", "N"),
                 hangs.fixings.given("fixings", "n"),
                 Given(name="hardest loaded over the mean", symbol="u", value=hangs.uneven(count)),
+                Given(name="rated load", symbol="R", value=rated, unit="N", origin="asked"),
             ),
-            formula="u hypot((W e + P h)/(h n), W/n) <= rated load",
+            formula="u hypot((W e + P h)/(h n), W/n) <= R",
             result=load(count),
             limit=rated,
             unit="N",
@@ -276,6 +278,7 @@ def screen_mount(design: Design) -> Iterator[Check | Finding]:
             title="mass on the screen's mount",
             given=(Given(name="mass of the whole", symbol="m", value=whole.mass_kg, unit="kg"),),
             formula="m <= rated mass",
+            put_in=f"{whole.mass_kg:.1f} against {rated:.1f} kg",
             result=whole.mass_kg,
             limit=rated,
             unit="kg",

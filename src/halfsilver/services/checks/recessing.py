@@ -76,6 +76,7 @@ def _bay(design: Design, show: Show, width: float, depth: float) -> Check:
             title="recess against the bay between two studs",
             given=(studs.given("spacing of the studs", "s", "mm"),),
             formula="width <= s - 1 1/2 in",
+            put_in=f"{width:.0f} against {studs.value:.1f} - {studs.value - bay:.1f} = {bay:.1f} mm",
             result=width,
             limit=bay,
             unit="mm",

@@ -159,14 +159,16 @@ def _stress(one: Bar) -> Working:
 
 def _give(design: Design, one: Bar) -> Working:
     """A bar beside the screen gives no more than its pad; one across the opening no more than what holds a pane."""
+    gives = design.facts.habits.pad_compression
+    pad = () if one.far else (Given(name="what its pad gives", symbol="g", value=gives, unit="mm", origin="workshop"),)
     mark, span = mark_of(metal.span_deflection_mm if one.far else metal.lip_deflection_mm), mark_of(support_deflection_limit_mm)
     return Working(
         rule="frame.bar_give",
         title="how far a bar behind the screen gives",
-        given=(*_given(one), Given(name=f"stiffness of {one.stuff.name}", symbol="E", value=one.stuff.modulus_mpa, unit="MPa")),
-        formula="P L^3/(4 E b t^3) <= L/175" if one.far else "4 P a^3/(E b t^3) <= what its pad gives",
+        given=(*_given(one), Given(name=f"stiffness of {one.stuff.name}", symbol="E", value=one.stuff.modulus_mpa, unit="MPa"), *pad),
+        formula="P L^3/(4 E b t^3) <= L/175" if one.far else "4 P a^3/(E b t^3) <= g",
         result=one.bent_mm(),
-        limit=support_deflection_limit_mm(span_mm=one.length_mm) if one.far else design.facts.habits.pad_compression,
+        limit=support_deflection_limit_mm(span_mm=one.length_mm) if one.far else gives,
         unit="mm",
         source=mark.source,
         limit_source=span.source if one.far else "pad_compression of the workshop",
