@@ -113,6 +113,21 @@ GROUPS: Final[tuple[tuple[str, str, Mapping[str, str]], ...]] = (
     }),
     ("terms", "Terms", {"terms.margin": "Margin", "terms.tax": "Tax", "terms.deliver_to": "Goes to"}),
 )  # fmt: skip
+EXAMPLES: Final[Mapping[str, str]] = {
+    "distance": "2.5 m",
+    "eye_height": "1.6 m",
+    "centre_height": "60 in",
+    "walking_within": "24 in",
+    "left": "7/16 in",
+    "right": "7/16 in",
+    "top": "7/16 in",
+    "bottom": "5/8 in",
+    "gap": "1 in",
+    "glass": "1/8 in",
+    "screen": "1/8 in",
+    "sight_margin": "0 in",
+    "depth": "2 in",
+}  # fmt: skip  (by the last key of the path; others take the example of their kind)
 VIEWER: Final[Mapping[str, str]] = {"id": "Name", "distance": "Stands at", "sideways": "To the right", "eye_height": "Eyes above floor"}
 
 
@@ -141,7 +156,8 @@ def field_of(path: str, label: str, workshop: Workshop) -> Field:
     if path in CATALOGUES:
         catalogue = getattr(workshop, CATALOGUES[path])
         choices = tuple((name, getattr(entry, "name", name)) for name, entry in catalogue.items())
-    return Field(path=path, label=label, doc=key.doc, choices=choices, example=_example(key.shape), default=_default(key))
+    example = EXAMPLES.get(path.rpartition(".")[2]) or _example(key.shape)
+    return Field(path=path, label=label, doc=key.doc, choices=choices, example=example, default=_default(key))
 
 
 @cache

@@ -152,6 +152,18 @@ export class View {
     pane.ink.drawImage(canvas, 0, 0);
   }
 
+  /** The picture as it stands on a canvas that paper keeps; a board forgets what it showed. */
+  copy(pane) {
+    if (pane.canvas.dataset.drawn !== "full") { // paper does not wait: coarser then
+      const part = Math.min(1, Math.sqrt((4 * LEAST_PX) / (pane.width * pane.height)));
+      this.light(pane, { name: "quick", width: Math.round(pane.width * part), height: Math.round(pane.height * part) });
+    }
+    this.show(pane);
+    const made = Object.assign(document.createElement("canvas"), { width: pane.width, height: pane.height });
+    made.getContext("2d").drawImage(pane.canvas, 0, 0);
+    return made;
+  }
+
   measured(cost) { this.cost = this.cost ? 0.5 * this.cost + 0.5 * cost : cost; }
 
   tell(how) {

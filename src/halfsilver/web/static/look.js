@@ -193,6 +193,13 @@ function start() {
     view.ask();
     number();
   });
+  let paper = null;
+  window.addEventListener("beforeprint", () => {
+    if (!pane.piece || !pane.width) return;
+    paper = view.copy(pane);
+    canvas.parentElement.append(paper);
+  });
+  window.addEventListener("afterprint", () => paper?.remove());
   headOn(canvas, { now: () => view.eye, go, home: () => { visit(chosen()); number(); } });
   piece().then(() => {
     if (!pane.asset) return;
