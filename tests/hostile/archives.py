@@ -75,7 +75,7 @@ def unfit_archives(good: bytes) -> dict[str, tuple[bytes, str]]:
         "binary job file": (with_job(good, b"\x00\x01\x02"), "not-utf-8"),
         "aliases in the job file": (with_job(good, b"halfsilver: job/1\na: &a [*a]\n"), "anchor"),
         "newer job file": (with_job(good, b"halfsilver: job/9\ntitle: x\n"), "newer-version"),
-        "large job file": (with_job(good, b"# x\n" * 300_000), "file-too-large"),
+        "large job file": (with_job(good, b"".join(b"# %a\n" % sha256(b"%d" % i).hexdigest() for i in range(16_000))), "file-too-large"),
         "option without its job": (with_list(good, lambda told: renamed(told, "lost--b")), "archive-option"),
         "option of no letter": (with_list(good, lambda told: renamed(told, "lost--z")), "archive-option"),
         "a workshop": (
@@ -154,7 +154,9 @@ def _values(good: bytes) -> dict[str, tuple[bytes, str]]:
     def twice(table: str) -> bytes:
         return with_list(good, lambda told: told["rows"][table].append(told["rows"][table][0]))
 
-    names = {f"file {name!a}": (row("state_file", name=name), "archive-value") for name in ("../x", "/x", "a\\b", "C:x", "a//b", "", "\x1b")}
+    names = {
+        f"file {name!a}": (row("state_file", name=name), "archive-value") for name in ("../x", "/x", "a\\b", "C:x", "a//b", "", "\x1b")
+    }
     return names | {
         "another field": (row("state", extra=1), "archive-row"),
         "a row that is none": (with_list(good, lambda told: told["rows"].update(state=[7])), "archive-row"),

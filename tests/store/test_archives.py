@@ -70,7 +70,7 @@ def test_what_is_there_already_is_never_touched(store: Store) -> None:
     filled(store)
     packed = archived(store)
     before = store.history("sky")
-    with pytest.raises(JobError, match='"hall".*archive-taken'):
+    with pytest.raises(JobError, match=r'"hall".*archive-taken'):
         read_archive(store, io.BytesIO(packed))
     assert store.history("sky") == before
 

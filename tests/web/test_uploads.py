@@ -7,10 +7,13 @@ from io import BytesIO
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from desks import EXAMPLES, Visitor
+from halfsilver.cli.main import cli
+from hostile.drawings import drawing, hostile_drawings, polyline
 from hostile.files import hostile_files
 
 NAMES = [
@@ -137,3 +140,86 @@ def test_an_archive_is_no_job_file(visitor: Visitor) -> None:
     answer = visitor.post("/new/file", files={"file": ("job.zip", target.getvalue())})
     calm(answer)
     assert answer.status_code == 422
+
+
+@pytest.mark.parametrize("name", sorted(hostile_drawings()))
+def test_a_hostile_drawing_is_refused_in_words(visitor: Visitor, name: str) -> None:
+    data, code = hostile_drawings()[name]
+    number = visitor.desk.shop().state.number
+    answer = visitor.post("/workshop/outline", {"based_on": str(number), "moulding": "slim-19"}, files={"outline": ("a.dxf", data)})
+    calm(answer)
+    assert answer.status_code == 422
+    assert f'<span class="code">{code}</span>' in answer.text
+    assert 'value="slim-19"' in answer.text
+    assert visitor.desk.shop().state.number == number
+
+
+@pytest.mark.parametrize("data", [drawing(polyline()), b"x,z\nmm,mm\n0,0\n26,0\n26,5\n20,5\n20,30\n0,30\n"])
+def test_an_outline_from_the_page_is_that_of_the_command_line(visitor: Visitor, tmp_path: Path, data: bytes) -> None:
+    from halfsilver.files.workshop import copy_workshop, read_workshop
+
+    visitor.desk.shop()
+    done = visitor.post("/workshop/outline", {"based_on": "1", "moulding": "slim-19"}, files={"outline": ("a.dxf", data)})
+    assert done.status_code == 303, done.text
+    copy_workshop(tmp_path / "shop")
+    (tmp_path / "a.dxf").write_bytes(data)
+    CliRunner().invoke(cli, ["workshop", "profile", str(tmp_path / "shop"), "slim-19", str(tmp_path / "a.dxf")], catch_exceptions=False)
+    shop = visitor.desk.shop()
+    assert shop.workshop.mouldings["slim-19"].profile == read_workshop(tmp_path / "shop").mouldings["slim-19"].profile
+    assert shop.state.made.words == "profiles.csv: slim-19 from a.dxf"
+
+
+def test_a_new_moulding_comes_with_its_row(visitor: Visitor) -> None:
+    state = visitor.desk.shop().state
+    table = visitor.desk.store.blobs([state.files["mouldings.csv"]])[state.files["mouldings.csv"]].decode()
+    row = next(line for line in table.splitlines() if line.startswith("slim-19,"))
+    files = {
+        "outline": ("a.dxf", drawing(polyline())),
+        "table": ("mouldings.csv", f"{table}{row.replace('slim-19', 'slim-20')}\n".encode()),
+    }
+    alone = visitor.post("/workshop/outline", {"based_on": "1", "moulding": "slim-20"}, files={"outline": files["outline"]})
+    assert alone.status_code == 422
+    assert "not-in-catalogue" in alone.text
+    done = visitor.post("/workshop/outline", {"based_on": "1", "moulding": "slim-20"}, files=files)
+    assert done.status_code == 303, done.text
+    assert len(visitor.desk.shop().workshop.mouldings["slim-20"].profile) == 6
+    for moulding in ("", "../x", "a,b", 'a"', "a\nb", "é"):
+        bad = visitor.post("/workshop/outline", {"based_on": "2", "moulding": moulding}, files={"outline": files["outline"]})
+        assert bad.status_code == 422
+
+
+@FEW
+@given(data=st.binary(max_size=400), at=st.integers(0, 400))
+def test_any_bytes_as_an_outline(fuzzed: tuple[Visitor, str], data: bytes, at: int) -> None:
+    visitor, _ = fuzzed
+    good = drawing(polyline())
+    number = str(visitor.desk.shop().state.number)
+    for bad in (data, good[:at] + data + good[at:]):
+        calm(visitor.post("/workshop/outline", {"based_on": number, "moulding": "slim-19"}, files={"outline": ("x", bad)}))
+
+
+LONG = {
+    "letters": b"a " * 200_000, "heading": b"q" * 500_000, "bytes": b"00 " * 170_000, "colons": b"a:" * 250_000, "commas": b"," * 500_000,
+    "lines": b"\n" * 500_000, "quotes": b'"' * 500_000, "brackets": b"[" * 500_000, "digits": b"9" * 500_000,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("what", sorted(LONG))
+def test_nothing_long_is_read_for_long(visitor: Visitor, what: str) -> None:
+    """Each reader's work is bounded: half a megabyte of one sign was once enough to keep a reader busy for hours."""
+    job, data = visitor.begin(), LONG[what]
+    for path, field in ((f"/jobs/{job}/file/edid", "file"), (f"/jobs/{job}/file/content", "file"), ("/new/file", "file")):
+        calm(visitor.post(path, {"based_on": visitor.number(job)}, files={field: ("x", data)}))
+    fields = {"based_on": str(visitor.desk.shop().state.number), "moulding": "slim-19"}
+    calm(visitor.post("/workshop/outline", fields, files={"outline": ("x", data)}))
+    for name in ("glass.csv", "profiles.csv", "workshop.yaml", "screens.yaml"):
+        calm(visitor.post("/workshop", fields, files={"file": (name, data)}))
+
+
+def test_an_outline_of_thousands_of_corners_is_refused_in_time(visitor: Visitor) -> None:
+    table = visitor.desk.store.blobs([visitor.desk.shop().state.files["profiles.csv"]])
+    rows = "".join(f"slim-19,{i % 97},{i // 97}\n" for i in range(18_000))
+    text = next(iter(table.values())).decode() + rows
+    answer = visitor.post("/workshop", {"based_on": "1"}, files={"file": ("profiles.csv", text.encode())})
+    assert answer.status_code == 422
+    assert "profile-too-many-points" in answer.text

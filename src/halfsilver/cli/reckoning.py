@@ -121,6 +121,32 @@ def copy(folder: str) -> int:
     return 0
 
 
+@workshop.command()
+@click.argument("folder", metavar="DIR", type=click.Path())
+@click.argument("moulding", metavar="MOULDING")
+@click.argument("file", type=click.Path())
+@click.option("--unit", default="", type=click.Choice(["", "mm", "in"]), help="Of a drawing that does not name its own.")
+def profile(folder: str, moulding: str, file: str, unit: str) -> int:
+    """Put the outline of a moulding into a workshop's profiles.csv: a drawing (DXF in ASCII), or a table with the columns x and z.
+
+    Draw it with the outer edge on the left and the face on top.
+
+    Example: halfsilver workshop profile myshop slim-19 slim.dxf
+    """
+    from halfsilver.files.atomic import write_beside
+    from halfsilver.files.located import read_bytes, text_of
+    from halfsilver.files.outline_dxf import MOST_BYTES
+    from halfsilver.files.outlines import PROFILES, outline_of, with_outline
+
+    points = outline_of(read_bytes(file, most=MOST_BYTES), file=file, unit=unit)
+    table = Path(folder) / PROFILES
+    text = with_outline(text_of(read_bytes(table), file=str(table)), moulding, points)
+    write_beside(table, text.encode())
+    width, depth = (max(point[axis] for point in points) for axis in (0, 1))
+    click.echo(f"{table}: {len(points)} corners of {moulding}, {width:g} x {depth:g} mm")
+    return 0
+
+
 @click.command()
 @click.argument("name")
 def schema(name: str) -> int:

@@ -76,8 +76,8 @@ class MappingNode:
 Node = ScalarNode | SequenceNode | MappingNode
 
 
-def read_bytes(path: str | Path) -> bytes:
-    """The bytes of an ordinary file of at most 1 MiB; anything else is a problem, found without reading it.
+def read_bytes(path: str | Path, *, most: int = LARGEST) -> bytes:
+    """The bytes of an ordinary file of at most 1 MiB, or ``most``; anything else is a problem, found without reading it.
 
     Raises
     ------
@@ -86,10 +86,10 @@ def read_bytes(path: str | Path) -> bytes:
     """
     file = str(path)
     try:
-        if code := _not_ordinary(Path(path)):
+        if code := _not_ordinary(Path(path), most=most):
             raise JobError([complaint(code, file=file)])
         with Path(path).open("rb") as stream:
-            data = stream.read(LARGEST + 1)
+            data = stream.read(most + 1)
     except FileNotFoundError:
         raise _refused("file-missing", file=file) from None
     except PermissionError:
@@ -272,14 +272,14 @@ def _place(mark: Any) -> Place:
     return Place(mark.line + 1, mark.column + 1, mark.index)
 
 
-def _not_ordinary(path: Path) -> str:
+def _not_ordinary(path: Path, *, most: int) -> str:
     """Why a path is not a file to read, as a code, or nothing."""
     status = path.stat()
     if S_ISDIR(status.st_mode):
         return "file-is-folder"
     if not S_ISREG(status.st_mode):
         return "file-not-ordinary"
-    return "file-too-large" if status.st_size > LARGEST else ""
+    return "file-too-large" if status.st_size > most else ""
 
 
 def _check_lines(text: str, *, file: str) -> None:

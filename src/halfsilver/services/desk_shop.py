@@ -9,16 +9,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import mkdtemp
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from halfsilver.errors import JobError, Problem, StoreError
-from halfsilver.files.workshop import DEFAULT, FILES, read_workshop
-from halfsilver.model.workshop import Workshop
+from halfsilver.files.located import text_of
 from halfsilver.store.store import Store
 from halfsilver.store.values import ConflictError, Content, Kind, Made, NoSuchRecordError, State
 
+if TYPE_CHECKING:
+    from halfsilver.model.workshop import Workshop
+
 RECORD: Final = "workshop"
 BESIDE: Final = re.compile(r"spectra/[a-z0-9][a-z0-9_-]{0,59}\.csv|[a-z0-9][a-z0-9_-]{0,59}\.(edid|bin|hex)")
+MOULDING: Final = re.compile(r"[a-z0-9][a-z0-9_-]{0,59}")
 NAME: Final = re.compile(r"(spectra/)?[a-z0-9][a-z0-9_-]{0,59}\.(csv|yaml|txt|edid|bin|hex)")
 
 
@@ -46,6 +49,8 @@ class Shop:
 
 def shop_state(store: Store, made: Made) -> State:
     """The state of the workshop that stands; an empty store takes up the invented one first."""
+    from halfsilver.files.workshop import DEFAULT, FILES
+
     try:
         return store.head(RECORD)
     except NoSuchRecordError:
@@ -64,6 +69,8 @@ def read_shop(store: Store, state: State, *, cache: Path) -> Shop:
     JobError
         With the problems of its files.
     """
+    from halfsilver.files.workshop import read_workshop
+
     digest = digest_of(state.files)
     folder = copied(store, state.files, cache / digest[:32])
     return Shop(workshop=read_workshop(folder), folder=folder, digest=digest, state=state)
@@ -104,22 +111,29 @@ def _write(contents: Mapping[str, bytes], folder: Path) -> None:
 
 
 def with_file(store: Store, name: str, data: bytes, made: Made, *, cache: Path, based_on: int) -> State:
-    """The workshop with one file exchanged or added, if it can still be read then.
+    """The workshop with one file exchanged or added (errors as `with_files`)."""
+    return with_files(store, {name: data}, made, cache=cache, based_on=based_on)
+
+
+def with_files(store: Store, files: Mapping[str, bytes], made: Made, *, cache: Path, based_on: int) -> State:
+    """The workshop with files exchanged or added, if it can still be read then.
 
     Raises
     ------
     JobError
-        If the name is none of a workshop, or with the problems that the file would bring.
+        If a name is none of a workshop, or with the problems that the files would bring.
     ConflictError
         If somebody changed the workshop in between.
     """
-    if name not in FILES and not BESIDE.fullmatch(name):
-        raise JobError([_bad_name(name)])
+    from halfsilver.files.workshop import FILES, read_workshop
+
+    if bad := [name for name in files if name not in FILES and not BESIDE.fullmatch(name)]:
+        raise JobError(_bad_name(name) for name in bad)
     head = store.head(RECORD)
     if head.number != based_on:
         raise ConflictError(based_on=based_on, head=head)
-    contents = {**_contents(store, head.files), name: data}
-    kept = {**head.files, name: hashlib.sha256(data).hexdigest()}
+    contents = {**_contents(store, head.files), **files}
+    kept = {**head.files, **{name: hashlib.sha256(data).hexdigest() for name, data in files.items()}}
     folder = cache / digest_of(kept)[:32]
     if not folder.is_dir():
         _write({key: value for key, value in contents.items() if NAME.fullmatch(key)}, folder)
@@ -131,6 +145,34 @@ def with_file(store: Store, name: str, data: bytes, made: Made, *, cache: Path, 
     return store.append(RECORD, Content(title="Workshop", files=contents), made, based_on=based_on)
 
 
+def with_outline_of(
+    store: Store, moulding: str, data: bytes, made: Made, *, file: str, unit: str, more: Mapping[str, bytes], cache: Path, based_on: int
+) -> State:  # fmt: skip
+    """The workshop with the outline of one moulding, from a drawing or a table of corners (errors as `with_files`).
+
+    Parameters
+    ----------
+    store, made, cache, based_on
+        As `with_files`.
+    moulding : str
+        Its id.
+    data, file, unit : bytes, str, str
+        As `halfsilver.files.outlines.outline_of`.
+    more : mapping of str to bytes
+        Files that come with it: a table of mouldings where this one is new.
+    """
+    from halfsilver.files.outlines import PROFILES, outline_of, with_outline
+
+    if not MOULDING.fullmatch(moulding):
+        words, advice = "The id of a moulding has small letters, digits and hyphens.", "Write it as mouldings.csv does."
+        raise JobError([Problem(code="bad-id", path="moulding", read=moulding[:40], allowed=words, advice=advice)])
+    points = outline_of(data, file=file, unit=unit)
+    known = store.head(RECORD).files.get(PROFILES)
+    table = text_of(store.blobs([known])[known], file=PROFILES) if known else "moulding,x,z\n,mm,mm\n"
+    files = {**more, PROFILES: with_outline(table, moulding, points).encode()}
+    return with_files(store, files, made, cache=cache, based_on=based_on)
+
+
 def _named(problem: Problem, folder: Path) -> Problem:
     from dataclasses import replace
 
@@ -138,6 +180,8 @@ def _named(problem: Problem, folder: Path) -> Problem:
 
 
 def _bad_name(name: str) -> Problem:
+    from halfsilver.files.workshop import FILES
+
     return Problem(
         code="file-name", read=name[:60], allowed=f"A workshop holds {', '.join(FILES)}, tables under spectra/, and blocks of screens.",
         advice="Rename the file.",

@@ -10,7 +10,7 @@ from starlette.responses import RedirectResponse, Response
 
 from halfsilver.errors import JobError, Problem
 from halfsilver.services.desk import Desk
-from halfsilver.services.desk_shop import NAME, with_file
+from halfsilver.services.desk_shop import NAME, with_file, with_outline_of
 from halfsilver.store.values import State
 from halfsilver.web.forms import Form
 from halfsilver.web.jobs import unknown
@@ -42,6 +42,7 @@ class ShopPage:
     history: tuple[State, ...]
     problems: tuple[Problem, ...] = ()
     kept: str = ""
+    moulding: str = ""
 
 
 @router.get("")
@@ -67,21 +68,40 @@ def file(desk: AtDesk, number: int, name: str) -> Response:
 def exchange(request: Request, desk: AtDesk, form: Form, who: Who) -> Response:
     """Put a file in the place of the one that stands, if the workshop can still be read then."""
     upload = form.files.get("file")
-    name = re.split(r"[/\\]", upload.name)[-1].lower() if upload else ""
+    name = _plain(upload.name) if upload else ""
     name = f"spectra/{name}" if form["folder"] == "spectra" else name
     try:
-        if upload is None or not upload.data:
-            raise JobError(
-                [Problem(code="file-missing", path="file", allowed="No file was chosen.", advice="Choose one of the workshop's.")]
-            )
+        data = form.file("file")
         made = desk.made(who, "edited", f"{name}: {form['words'][:200]}".rstrip(": "))
-        with_file(desk.store, name, upload.data, made, cache=desk.cache / "workshops", based_on=form.whole("based_on"))
+        with_file(desk.store, name, data, made, cache=desk.cache / "workshops", based_on=form.whole("based_on"))
     except JobError as error:
         return show(request, "shop.html", _page(desk, problems=error.problems), status=422)
     return RedirectResponse(f"/workshop?kept={name}", 303)
 
 
-def _page(desk: Desk, *, problems: tuple[Problem, ...] = (), kept: str = "") -> ShopPage:
+@router.post("/outline")
+def outline(request: Request, desk: AtDesk, form: Form, who: Who) -> Response:
+    """The outline of one moulding from a drawing or a table of corners; a new moulding comes with the table that names it."""
+    table = form.files.get("table")
+    more = {"mouldings.csv": table.data} if table is not None and table.data else {}
+    moulding = form["moulding"].strip()
+    try:
+        data, file = form.file("outline"), _plain(form.files["outline"].name)[:60]
+        made = desk.made(who, "edited", f"profiles.csv: {moulding[:60]} from {file}")
+        with_outline_of(
+            desk.store, moulding, data, made, file=file, unit=form["unit"], more=more,
+            cache=desk.cache / "workshops", based_on=form.whole("based_on"),
+        )  # fmt: skip
+    except JobError as error:
+        return show(request, "shop.html", _page(desk, problems=error.problems, moulding=moulding[:60]), status=422)
+    return RedirectResponse("/workshop?kept=profiles.csv", 303)
+
+
+def _plain(name: str) -> str:
+    return re.split(r"[/\\]", name)[-1].lower()
+
+
+def _page(desk: Desk, *, problems: tuple[Problem, ...] = (), kept: str = "", moulding: str = "") -> ShopPage:
     found = desk.shop()
     shelves = tuple(
         Shelf(title=title, entries=tuple((key, entry.name) for key, entry in getattr(found.workshop, name).items()))
@@ -89,5 +109,5 @@ def _page(desk: Desk, *, problems: tuple[Problem, ...] = (), kept: str = "") -> 
     )
     return ShopPage(
         name=found.workshop.head.name, state=found.state, shelves=shelves, files=tuple(sorted(found.state.files)),
-        history=tuple(reversed(desk.store.history("workshop")))[:60], problems=problems, kept=kept,
+        history=tuple(reversed(desk.store.history("workshop")))[:60], problems=problems, kept=kept, moulding=moulding,
     )  # fmt: skip
