@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 
 from halfsilver.engineering import bars, glare, lateral, leaning, mounting, packing, spacing, sticks
 from halfsilver.engineering.glass import LEAST_THICKNESS_MM
-from halfsilver.engineering.workings import hanging_workings, standing_workings
+from halfsilver.engineering.standing import standing_workings
+from halfsilver.engineering.workings import hanging_workings
 from halfsilver.files.jobs import job_from_text
 from halfsilver.ledger.shown import shower
 from halfsilver.services.checks import balance, carrying, cleats, glass, hanging, retaining, standing

@@ -3,7 +3,8 @@
 import pytest
 
 from halfsilver.engineering import bars, mounting, spacing, standing
-from halfsilver.engineering.workings import STUD, Timber, hanging_workings, standing_workings
+from halfsilver.engineering.standing import standing_workings
+from halfsilver.engineering.workings import STUD, Timber, hanging_workings
 from halfsilver.errors import RangeError
 
 IN = 25.4

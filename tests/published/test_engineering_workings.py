@@ -4,6 +4,7 @@ import pytest
 
 from halfsilver.engineering import workings as w
 from halfsilver.engineering.casework import Wall, case_balance
+from halfsilver.engineering.standing import standing_workings
 from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
 
 
@@ -76,12 +77,12 @@ def test_too_short_a_thread_is_said():
 
 def test_standing():
     # IEC 62368-1 8.6: 0.9 m -> 158.7 mm; 60 kg, 0.2 m at 1.5 m: 78.5 N against 76.5 N
-    tilt, push, down = w.standing_workings(mass_kg=60, base_mm=200, centre_height_mm=900)
+    tilt, push, down = standing_workings(mass_kg=60, base_mm=200, centre_height_mm=900)
     assert (tilt.limit, push.result, push.limit) == pytest.approx((158.7, 78.5, 76.5), abs=0.06)
     assert (down.result, down.holds) == (0, True)
     assert tilt.holds
     assert push.holds
-    assert not w.standing_workings(mass_kg=60, base_mm=150, centre_height_mm=900)[0].holds
+    assert not standing_workings(mass_kg=60, base_mm=150, centre_height_mm=900)[0].holds
 
 
 def test_heat():

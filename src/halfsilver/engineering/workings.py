@@ -1,13 +1,13 @@
-"""Checks composed of several rules, each written out as a `Working`: hanging, standing, heat."""
+"""Checks composed of several rules, each written out as a `Working`: hanging, heat."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from math import atan2, degrees, hypot
 
-from halfsilver.engineering import fasteners, heat, mounting, standing
+from halfsilver.engineering import fasteners, heat, mounting
 from halfsilver.engineering.casework import CaseBalance
-from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
+from halfsilver.engineering.working import Given, Working, mark_of, weakest
 from halfsilver.model.formula import Status
 from halfsilver.units.factors import MM_PER_INCH
 
@@ -40,6 +40,7 @@ def hanging_workings(
     stud_gravity: float,
     lateral_load_n: float,
     person_pull_n: float = mounting.PERSON_PULL_N,
+    person_origin: str = "common practice",
     uneven: float = 1.0,
     timber: Timber = STUD,
 ) -> tuple[Working, ...]:
@@ -61,6 +62,8 @@ def hanging_workings(
         Allowable shear of one screw, from the NDS tables. [N]
     person_pull_n : float
         Pull of a person at the height of the fixing. [N]
+    person_origin : str
+        Where that is from.
     uneven : float
         Load on the screw that takes most over the mean, see `mounting.load_share`. [-]
     timber : Timber
@@ -121,7 +124,7 @@ def hanging_workings(
             confirms=ENGINEER,
         )
 
-    person = Given(name="pull of a person", symbol="P", value=person_pull_n, unit="N", origin="common practice")
+    person = Given(name="pull of a person", symbol="P", value=person_pull_n, unit="N", origin=person_origin)
     return (
         pull_working(
             "mount.pull_out", "pull on each top screw, at rest", given, "u W e/(h n) <= 0.9 x 2850 G^2 D p", pull, permanent, status
@@ -186,91 +189,6 @@ def _combined(*, pull: float, shear: float, permanent: float, lateral_load_n: fl
         status=mark.status,
         assumptions=assumed,
         confirms=ENGINEER,
-    )
-
-
-def standing_workings(
-    *, mass_kg: float, base_mm: float, centre_height_mm: float, push_height_mm: float = 1500.0, overhang_mm: float = 0.0, over: str = ""
-) -> tuple[Working, ...]:
-    """Tilt to ten degrees, the sideways push, and the downward push, of a piece on the floor over one edge of its foot.
-
-    Parameters
-    ----------
-    mass_kg : float
-        Mass. [kg]
-    base_mm : float
-        From the plumb line of the centre of gravity to the tipping edge. [mm]
-    centre_height_mm : float
-        Height of the centre of gravity. [mm]
-    push_height_mm : float
-        Height of the push, at most 1.5 m. [mm]
-    overhang_mm : float
-        How far what can be pressed down upon, up to 1.5 m high, lies outside that edge. [mm]
-    over : str
-        The edge in words, for the titles.
-
-    Returns
-    -------
-    tuple of Working
-        Tilt, sideways push with the downward push at work, downward push.
-    """
-    aside = f", over its {over}" if over else ""
-    tilt, push, down = mark_of(standing.tip_base_mm), mark_of(standing.push_level_n), mark_of(standing.down_level_n)
-    assumed = ("level, hard floor", "both pushes act at once: the cautious reading of the clause")
-    weight, pressed = mounting.weight_n(mass_kg=mass_kg), standing.down_level_n(mass_kg=mass_kg)
-    given = (
-        Given(name="weight", symbol="W", value=weight, unit="N"),
-        Given(name="base", symbol="d", value=base_mm, unit="mm"),
-        Given(name="downward push", symbol="F", value=pressed, unit="N", origin=down.source),
-        Given(name="what stands out over that edge", symbol="o", value=overhang_mm, unit="mm"),
-    )
-    return (
-        Working(
-            rule="mount.tip",
-            title=f"stays up at ten degrees{aside}",
-            given=(given[1], Given(name="height of the centre of gravity", symbol="hc", value=centre_height_mm, unit="mm")),
-            formula="d >= hc tan 10 deg",
-            result=base_mm,
-            limit=standing.tip_base_mm(centre_height_mm=centre_height_mm),
-            unit="mm",
-            side=Limit.AT_LEAST,
-            source=tilt.source,
-            limit_source=tilt.source,
-            status=tilt.status,
-            assumptions=assumed[:1],
-            confirms=ENGINEER,
-        ),
-        Working(
-            rule="mount.push",
-            title=f"sideways push that tips it{aside}",
-            given=(*given, Given(name="height of the push", symbol="H", value=push_height_mm, unit="mm")),
-            formula="(W d - F o)/H >= 0.13 W, at most 250 N",
-            result=standing.push_to_tip_n(
-                mass_kg=mass_kg, base_mm=base_mm, push_height_mm=push_height_mm, down_n=pressed, overhang_mm=overhang_mm
-            ),
-            limit=standing.push_level_n(mass_kg=mass_kg),
-            unit="N",
-            side=Limit.AT_LEAST,
-            source=mark_of(standing.push_to_tip_n).source,
-            limit_source=push.source,
-            status=weakest("derived", push.status),
-            assumptions=assumed,
-            confirms=ENGINEER,
-        ),
-        Working(
-            rule="mount.down",
-            title=f"downward push outside its foot{aside}",
-            given=given,
-            formula="F o <= W d; F half of W, at most 100 N",
-            result=pressed * overhang_mm / 1000,
-            limit=standing.righting_moment_n_m(mass_kg=mass_kg, base_mm=base_mm),
-            unit="N m",
-            source=down.source,
-            limit_source=mark_of(standing.righting_moment_n_m).source,
-            status=weakest(down.status, "derived"),
-            assumptions=assumed[:1],
-            confirms=ENGINEER,
-        ),
     )
 
 

@@ -106,6 +106,8 @@ def team(design: Design, show: Show) -> Iterator[Check | Finding]:
             title="mass against what the team may lift",
             given=(
                 people.given("people", "n"),
+                shares[2].given("share of two", "s2"),
+                shares[3].given("share of three", "s3"),
                 Given(name="hands at the start", symbol="V1", value=start, unit="mm", origin="assumed"),
                 Given(name="hands in place", symbol="V2", value=end, unit="mm"),
                 Given(name="reach", symbol="H", value=reach, unit="mm"),
@@ -192,7 +194,7 @@ def loose_parts(design: Design, show: Show) -> Iterator[Check]:
     """How many carry each part to the bench, by the lifting equation; never fewer than two for a large pane."""
     every, people = carried(design), known(design.facts.job.handling.people, 2)
     worst = max(every, key=lambda one: (one.people, one.body.mass_kg))
-    mark, two = mark_of(weight_limit), every[0].shares[2]
+    mark, two, three = mark_of(weight_limit), every[0].shares[2], every[0].shares[3]
     given = tuple(
         Given(name=f"{one.body.name}, against {one.limit_kg(min(one.people, MOST)):.1f} kg for {min(one.people, MOST)}", symbol=f"m{i}",
               value=one.body.mass_kg, unit="kg", origin="volume and density")
@@ -202,7 +204,7 @@ def loose_parts(design: Design, show: Show) -> Iterator[Check]:
         working=Working(
             rule="lift.parts",
             title="people who carry one part to the bench",
-            given=(*given, people.given("people", "n")),
+            given=(*given, people.given("people", "n"), two.given("share of two", "s2"), three.given("share of three", "s3")),
             formula="m_i <= s n_i RWL_i; s 2/3 for two, 1/2 for three; two at least for a pane over 1 m2 or 20 kg; n_i <= n",
             put_in="; ".join(
                 f"{one.body.name}: {one.body.mass_kg:.1f} kg, {one.limit_kg(min(one.people, MOST)):.1f} kg for {min(one.people, MOST)}"

@@ -97,7 +97,7 @@ def hanger_screws(design: Design, show: Show) -> Iterator[Check]:
         return hanging_workings(
             **hangs.lever, fixings=count, screw_number=number, thread_mm=min(THREAD_SHARE * item.length, thread), stud_gravity=gravity,
             lateral_load_n=shear * fasteners.duration_factor(duration="permanent"), uneven=hangs.uneven(pieces),
-            person_pull_n=hangs.push.value, timber=FRAME,
+            person_pull_n=hangs.push.value, person_origin=hangs.push.origin, timber=FRAME,
         )[:3]  # fmt: skip
 
     found = tuple(replace(one, title=one.title.replace("top screw", "screw of the hangers")) for one in workings(line.count))

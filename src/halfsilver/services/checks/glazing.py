@@ -47,6 +47,7 @@ class Placed:
     walking: Known
     window: WindowRule | None
     door: bool
+    door_limit: Known | None
     wet: bool
 
     @property
@@ -71,7 +72,7 @@ def placed(design: Design, which: str) -> Placed:
     place, ledger, edge = design.facts.job.place, design.ledger, floor_to_edge_mm(design)
     wide, high = ledger[f"{which}.glass.width"], ledger[f"{which}.glass.height"]
     bottom = None if edge is None else edge + (ledger["outside.height"] - high) / 2
-    walking = known(place.walking_within, 0.0)
+    walking, beside = known(place.walking_within, 0.0), ruled(design, "beside_door")
     size = {"width_mm": wide, "height_mm": high}
     return Placed(
         which=which,
@@ -81,9 +82,10 @@ def placed(design: Design, which: str) -> Placed:
         bottom_mm=bottom,
         walking=walking,
         window=None if bottom is None else window_rule(**size, bottom_edge_mm=bottom, walking_distance_mm=walking.value),
+        door_limit=beside if place.door_within is not None else None,
         door=place.door_within is not None
         and bottom is not None
-        and beside_door_rule(bottom_edge_mm=bottom, door_distance_mm=place.door_within, within_mm=ruled(design, "beside_door").value),
+        and beside_door_rule(bottom_edge_mm=bottom, door_distance_mm=place.door_within, within_mm=beside.value),
         wet=place.water_within is not None and bottom is not None and wet_rule(bottom_edge_mm=bottom, water_distance_mm=place.water_within),
     )
 
@@ -120,6 +122,7 @@ def _pane(pane: Placed, show: Show) -> Check:
                 ),
                 Given(name="height", symbol="h", value=pane.high_mm, unit="mm", origin="ledger"),
                 pane.walking.given("where people walk", "s", "mm"),
+                *([pane.door_limit.given("beside a door up to", "e", "mm")] if pane.door_limit else []),
             ),
             formula="as a window if A > 9 sq ft, b < 18 in, b + h > 36 in and s <= 36 in: no plain glass there",
             put_in=_numbers(pane),
@@ -127,7 +130,7 @@ def _pane(pane: Placed, show: Show) -> Check:
             limit=(None if fit else 0.0) if hazardous else None if glass.impact else LARGE_PANE_SQ_FT,
             unit="sq ft",
             source=f"{mark.source}; 16 CFR 1201 for comparison",
-            status=weakest(mark.status, mark_of(beside_door_rule).status) if pane.door else mark.status,
+            status=weakest(mark.status, pane.door_limit.status) if pane.door and pane.door_limit else mark.status,
             assumptions=(
                 "counted to its edges in the rebate",
                 *(("people walk right up to the glass",) if pane.walking.assumed else ()),

@@ -133,7 +133,7 @@ def _studs(design: Design, hangs: Hung, show: Show) -> Check:
         return hanging_workings(
             **hangs.lever, fixings=count, screw_number=int(number.value), thread_mm=thread, stud_gravity=gravity.value,
             lateral_load_n=shear * fasteners.duration_factor(duration="permanent"), uneven=hangs.uneven(count),
-            person_pull_n=hangs.push.value, timber=STUD,
+            person_pull_n=hangs.push.value, person_origin=hangs.push.origin, timber=STUD,
         )  # fmt: skip
 
     found = workings(int(hangs.fixings.value))

@@ -8,8 +8,8 @@ from itertools import chain
 
 from halfsilver.engineering import mounting
 from halfsilver.engineering import standing as tests
+from halfsilver.engineering.standing import standing_workings
 from halfsilver.engineering.working import Working
-from halfsilver.engineering.workings import standing_workings
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
