@@ -151,6 +151,24 @@ def test_other_glass_at_once_with_its_numbers(small: Page, served: Server) -> No
     assert page.url == address
 
 
+def test_lights_as_they_were_dimmed_are_kept(small: Page, served: Server) -> None:
+    page = small
+    page.goto(begun(page, served))
+    drawn(page)
+    keep = page.get_by_role("button", name="Keep these lights")
+    expect(keep).to_be_disabled()
+    page.locator("#dim").fill("40")
+    page.locator("#kelvin").fill("4200")
+    page.get_by_role("button", name="As the job has them").click()
+    expect(keep).to_be_disabled()
+    page.locator("#dim").fill("40")
+    page.locator("#kelvin").fill("4200")
+    keep.click()
+    expect(page.locator("#dim")).to_have_value("40")
+    expect(page.locator("#kelvin")).to_have_value("4200")
+    expect(keep).to_be_disabled()
+
+
 def test_a_picture_of_ones_own_stays_here(small: Page, served: Server) -> None:
     page = small
     page.goto(begun(page, served))

@@ -179,3 +179,34 @@ def test_where_nobody_looks_it_is_said(visitor: Visitor) -> None:
     assert page.status_code == 200
     assert "names nobody who looks" in page.text
     assert visitor.get(f"/jobs/{job}/look/beside").status_code == 200
+
+
+def test_dimming_and_white_of_the_lights_are_kept(visitor: Visitor) -> None:
+    job = visitor.begin()
+    lights = {"based_on": "1", "dim": "0.35", "colour": "4200 K", "red": "", "green": "", "blue": ""}
+    assert visitor.post(f"/jobs/{job}/look/light", lights).status_code == 303
+    kept = visitor.desk.reckoned(visitor.desk.head(job)).loaded.job.lights
+    assert kept is not None
+    assert (kept.dim, kept.colour) == (0.35, 4200.0)
+    assert visitor.post(f"/jobs/{job}/look/light", {**lights, "dim": "0.5"}).status_code == 409  # another state stands by now
+    assert visitor.post(f"/jobs/{job}/look/light", {**lights, "based_on": "2", "colour": "warm"}).status_code == 422
+    assert "Keep these lights" in visitor.get(f"/jobs/{job}/look").text
+
+
+def test_a_mix_takes_the_place_of_a_white_and_back(visitor: Visitor) -> None:
+    job = visitor.begin()
+    strips = visitor.get("/workshop/1/lights.csv").text
+    visitor.post("/workshop", {"based_on": "1"}, files={"file": ("lights.csv", strips.replace(",450,white,", ",450,rgb,").encode())})
+    visitor.change(job, {"lights.kind": "tape-12-50", "lights.colour": "3000 K"})
+    mixed = {"based_on": visitor.number(job), "red": "1.000", "green": "0.200", "blue": "0.000"}
+    assert visitor.post(f"/jobs/{job}/look/light", mixed).status_code == 303
+    lights = visitor.desk.reckoned(visitor.desk.head(job)).loaded.job.lights
+    assert lights is not None
+    assert lights.mix is not None
+    assert lights.colour is None
+    assert (lights.mix.red, lights.mix.green, lights.mix.blue) == (1.0, 0.2, 0.0)
+    assert visitor.post(f"/jobs/{job}/look/light", {"based_on": visitor.number(job), "colour": "5000 K"}).status_code == 303
+    lights = visitor.desk.reckoned(visitor.desk.head(job)).loaded.job.lights
+    assert lights is not None
+    assert lights.mix is None
+    assert lights.colour == 5000.0

@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from halfsilver.services.pictures import StateWord
 
 TRIED: Final[Mapping[str, str]] = {"front": "glass.front.kind", "rear": "glass.rear.kind", "gap": "gap"}
+LIT: Final[Mapping[str, str]] = {
+    "dim": "lights.dim", "colour": "lights.colour", "red": "lights.mix.red", "green": "lights.mix.green", "blue": "lights.mix.blue",
+}  # fmt: skip
 OWN: Final = "content.png"  # the picture that was put with the job
 PATTERNS: Final = ("night-sky", "grid", "bars")
 PATTERN_PX: Final = 1280
@@ -95,6 +98,24 @@ def changes(desk: Desk, state: State, values: Mapping[str, str]) -> dict[str, st
     known = leaves(desk.text(state))
     given = {path: values.get(name, "").strip()[:80] for name, path in TRIED.items()}
     return {path: value for path, value in given.items() if value and known.get(path, "") != value}
+
+
+def light_changes(desk: Desk, state: State, values: Mapping[str, str]) -> dict[str, str]:
+    """Key paths of a job's lights, and what is to stand there: a white and a mix of three colours replace each other.
+
+    Parameters
+    ----------
+    desk, state : Desk, State
+        Where the job is, and its state.
+    values : mapping of str to str
+        ``dim``, ``colour``, ``red``, ``green``, ``blue``, as written; what is empty stays as the job has it.
+    """
+    known = leaves(desk.text(state))
+    given = {path: values.get(name, "").strip()[:80] for name, path in LIT.items()}
+    said = {path: value for path, value in given.items() if value and known.get(path, "") != value}
+    mixed = any(path.startswith("lights.mix.") and value for path, value in given.items())
+    other = ["lights.colour"] if mixed else [path for path in known if path.startswith("lights.mix.")] if given["lights.colour"] else []
+    return said | {path: "" for path in other if path in known}
 
 
 def asset(reckoned: Reckoned) -> tuple[str, bytes]:

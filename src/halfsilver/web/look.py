@@ -21,6 +21,7 @@ from halfsilver.services.desk_look import (
     asset,
     changes,
     eye_numbers,
+    light_changes,
     pattern_png,
     pattern_size,
     piece_numbers,
@@ -233,12 +234,23 @@ def keep(request: Request, job: Job, desk: AtDesk, form: Form, who: Who) -> Resp
     seen = desk.store.state(job.id, based_on)
     _ = tried(desk, seen, form.values).design  # what has no design is not kept
     values = changes(desk, seen, form.values)
-    done = desk.change(job.id, values, based_on=based_on, by=who)
+    return _kept(request, job, desk.change(job.id, values, based_on=based_on, by=who))
+
+
+def _kept(request: Request, job: JobHead, done: State | TooLate) -> Response:
     if isinstance(done, TooLate):
         from halfsilver.web.brief import ChoicePage
 
         return show(request, "choice.html", ChoicePage(job=job, page="look", late=done), status=409)
     return RedirectResponse(f"/jobs/{job.id}/look", 303)
+
+
+@router.post("/light")
+def keep_light(request: Request, job: Job, desk: AtDesk, form: Form, who: Who) -> Response:
+    """Keep how the lights are dimmed and coloured."""
+    based_on = form.whole("based_on")
+    values = light_changes(desk, desk.store.state(job.id, based_on), form.values)
+    return _kept(request, job, desk.change(job.id, values, based_on=based_on, by=who))
 
 
 @router.get("/beside")

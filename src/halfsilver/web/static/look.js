@@ -102,6 +102,16 @@ function start() {
     for (const [id, name] of [["dim", "lights"], ["kelvin", "lights"], ["hue", "lights"], ["shown", "screen"]]) if (by(id)) by(id).disabled = !on(name);
   }
   const linear = (code) => (code <= 0.04045 ? code / 12.92 : ((code + 0.055) / 1.055) ** 2.4);
+  /** What of the lights can go into the job: empty is as the job has it. */
+  function keepingLight() {
+    const fields = by("keep-light")?.elements;
+    if (!fields) return;
+    const mixed = Array.isArray(colour) ? colour.map((one) => (one / (Math.max(...colour) || 1)).toFixed(3)) : ["", "", ""];
+    fields.dim.value = by("dim").value === by("dim").defaultValue ? "" : String(Number(by("dim").value) / 100);
+    fields.colour.value = typeof colour === "number" ? `${colour} K` : "";
+    [fields.red.value, fields.green.value, fields.blue.value] = mixed;
+    by("keep-light").querySelector("button").disabled = ![fields.dim.value, fields.colour.value, ...mixed].some(Boolean);
+  }
   const hue = () => [1, 3, 5].map((k) => linear(parseInt(by("hue").value.slice(k, k + 2), 16) / 255));
 
   async function content() {
@@ -183,6 +193,7 @@ function start() {
     if (id === "kelvin") colour = Number(by("kelvin").value);
     if (id === "hue") colour = hue();
     lit();
+    keepingLight();
     view.ask(true);
     number();
   });
@@ -190,6 +201,7 @@ function start() {
     colour = null;
     for (const id of ["dim", "shown", "kelvin", "hue"]) if (by(id)) by(id).value = by(id).defaultValue;
     lit();
+    keepingLight();
     view.ask();
     number();
   });
