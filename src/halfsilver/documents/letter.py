@@ -22,9 +22,9 @@ from halfsilver.model.job import Units
 
 RUNNING_MM, RUNNING_CAPITAL_MM = 100.0, 2.05
 NEVER = (
-    "No check of this program looks at: the wall itself and what runs in it; fire, smoke and ways of escape; earthquakes, vibration and "
-    "balls; what screen, supply and lights do when they fail, and whether the whole may bear a mark of approval; radio and hearing aids; "
-    "flashing pictures; theft."
+    "No check of this program looks at the wall itself and what runs in it; at fire, smoke and ways of escape; at earthquakes and "
+    "vibration; at how screen, supply and lights fail, and whether the whole may bear a mark of approval; at radio and hearing aids; at "
+    "what the pictures flash; at theft and damage done on purpose."
 )
 SIDE_NAMES = ("Left", "Right", "Top", "Bottom")
 Row = dict[str, object]

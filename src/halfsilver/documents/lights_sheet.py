@@ -18,9 +18,9 @@ from halfsilver.drawing.style import Material, Role
 from halfsilver.drawing.svg import sheet_svg
 from halfsilver.drawing.view import Scale, View
 from halfsilver.engineering.supply import HEADROOM, strip_power_w, supply_rating_w
-from halfsilver.engineering.wiring import conductor_limit_a, longest_run_mm, table8_ohm_per_km
+from halfsilver.engineering.wiring import longest_run_mm, table8_ohm_per_km
 from halfsilver.making.scope import has
-from halfsilver.making.wiring import WiringPlan, corner_of, feed_of, wiring_plan
+from halfsilver.making.wiring import WiringPlan, corner_of, feed_of, lead_limit_a, wiring_plan
 from halfsilver.model.job import Units
 from halfsilver.model.making import Trade
 from halfsilver.model.workshop import LightKind, Supply
@@ -63,7 +63,7 @@ def lights_told(sizes: Sizes, pictures: dict[str, bytes], *, room_mm: float) -> 
         "captions": [front.title, back.title],
         "facts": [*_strip_facts(sizes, light), *_supply_facts(sizes, light)],
         "sides": [_side(sizes, side) for side in ("top", "right", "bottom", "left")],
-        "leads": list(_leads(sizes, light)),
+        "leads": list(_leads(sizes, plan)),
         "drop": f"{decimal_text(100 * DROP, 1)} %",
         "cautions": [
             "Mains supply, its outlet and everything fixed behind the wall: only by a licensed electrician. Local codes decide.",
@@ -214,15 +214,14 @@ def _supply_facts(sizes: Sizes, light: LightKind) -> Iterator[dict[str, str]]:
     yield {"label": "Supply, chosen", "value": found}
 
 
-def _leads(sizes: Sizes, light: LightKind) -> Iterator[dict[str, str]]:
-    """How long a lead of each gauge may be, and what it may carry at most."""
-    current = power_w(sizes, light) / light.voltage
-    if current <= 0:
+def _leads(sizes: Sizes, plan: WiringPlan | None) -> Iterator[dict[str, str]]:
+    """How long a lead of each gauge may be that feeds the largest circuit, and what it may carry at most."""
+    if plan is None:
         return
+    current = max(circuit.current_a for circuit in plan.circuits)
     for gauge in GAUGES:
-        run = longest_run_mm(supply_v=light.voltage, share=DROP, current_a=current, ohm_per_km=table8_ohm_per_km(gauge=gauge))
-        limit = conductor_limit_a(gauge=gauge, use="overcurrent")
-        yield {"gauge": f"{gauge} AWG", "run": _lead_text(sizes, run), "limit": f"{decimal_text(limit, 0)} A"}
+        run = longest_run_mm(supply_v=plan.light.voltage, share=DROP, current_a=current, ohm_per_km=table8_ohm_per_km(gauge=gauge))
+        yield {"gauge": f"{gauge} AWG", "run": _lead_text(sizes, run), "limit": f"{decimal_text(lead_limit_a(gauge), 0)} A"}
 
 
 def _lead_text(sizes: Sizes, run_mm: float) -> str:

@@ -113,8 +113,8 @@ def _limit_source(working: Working) -> str:
 
 
 def _use(working: Working) -> str:
-    """How much of the limit is used up; nothing where it cannot be told as a share."""
-    if working.use is None or not working.limit or working.use > 99.0 or working.use < 0.0:
+    """How much of the limit is used up; nothing where it cannot be told as a share, as of degrees that begin where water freezes."""
+    if working.use is None or not working.limit or working.use > 99.0 or working.use < 0.0 or working.unit == "degC":
         return ""
     return f"{100 * working.use:.0f} %"
 

@@ -17,7 +17,7 @@ SIGNS = {
 }  # fmt: skip
 FUNCTIONS = ("tan", "cos", "sin", "atan", "hypot", "min", "max", "ln", "log10", "deg", "in", "mm", "kPa", "VA", "degC")
 PLAIN = (*(sign for sign in SIGNS if sign != "dT"), *FUNCTIONS)
-INDICES = ("cp", "Cd", "Ti", "Ib")  # letters of the formulas that are no inputs
+INDICES = ("cp", "Cd", "Ti", "Ib", "Td")  # letters of the formulas that are no inputs
 WORD = re.compile(r"[a-z]{2,}")
 INDEXED = re.compile(r"([A-Za-z])_?([a-z]+|\d)(')?")
 

@@ -19,9 +19,10 @@ from halfsilver.services.checks.ruled import ruled
 from halfsilver.services.checks.seasons import Seasons, seasons
 
 COLD_DEGC = 5.0  # the coldest that it meets on its way: assumed
+LEAST_FILM = 0.01  # of water on glass, g/m2: less is not worth a number
 STILL_W_M2K = 9.0  # convection and radiation of a face in still air, together; common practice
 FOAM_W_MK = 0.04  # of packing foam; common practice
-MAGNUS = "Td = c y/(b - y), y = ln h + b T/(c + T)"
+MAGNUS = f"Td = {climate.MAGNUS_C_DEGC} y/({climate.MAGNUS_B} - y), y = ln h + {climate.MAGNUS_B} T/({climate.MAGNUS_C_DEGC} + T)"
 WET = 0.75  # a room damper than that for weeks is taken as a wet one; common practice
 PHYSICIST = "whoever answers for the wall, with a probe on it on a cold day"
 
@@ -204,7 +205,8 @@ def carriage(design: Design, show: Show) -> Iterator[Check]:
     gap = design.ledger.values.get("gap", 0.0)
     drier = climate.drier_humidity(temperature_degc=shop.value, dew_degc=min(cold.value, shop.value))
     settles = max(closed - held, 0.0) * gap * 1e-3
-    film = f"Between the sheets {settles:.2f} g/m2 settle, a film that goes when it warms and leaves dust where there was any. "
+    much = f"{settles:.2f}" if settles >= LEAST_FILM else f"less than {LEAST_FILM:g}"
+    film = f"Between the sheets {much} g/m2 settle, a film that goes when it warms and leaves dust where there was any. "
     said = (
         f"The air closed in fogs below {warmth(design, dew)}; the van comes to {warmth(design, cold.value)}"
         f"{' (assumed: handling.coldest)' if cold.assumed else ''}. "

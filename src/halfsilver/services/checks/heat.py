@@ -138,7 +138,7 @@ def _resistances(design: Design, box: Casing) -> Iterator[Given]:
         yield ruled(design, "still_air").given("air between the sheets", "Rg", "m2K/W")
     if design.facts.job.screen is not None:
         yield ruled(design, "still_air_thin").given("air before the screen", "Rs", "m2K/W")
-    yield ruled(design, "glass_emissivity").given("emissivity of the glass", "eps")
+    yield ruled(design, "glass_emissivity").given("emissivity of the glass", "e")
     yield Given(name="conductivity of the timber", symbol="k", value=TIMBER_W_MK, unit="W/mK", origin=PRACTICE)
 
 

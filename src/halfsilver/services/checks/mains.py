@@ -172,7 +172,7 @@ def _entry(design: Design) -> Finding:
         "inside the wall, is for a licensed electrician."
     )
     return Finding(
-        rule="wiring.mains", source="NEC 400.12 (from memory)", status="memory", severity=Severity.CAUTION if recessed else Severity.NOTE,
+        rule="wiring.mains", source="NEC 400.12", status="memory", severity=Severity.CAUTION if recessed else Severity.NOTE,
         unit="1", advice=f"{said} Supplies stay reachable and in moving air; metal that can be touched is earthed "
         "where a supply or screen is of Class I, behind a residual-current device (GFCI) where the code asks for one. Parts that are "
         "listed do not make the piece listed; local codes decide.",
