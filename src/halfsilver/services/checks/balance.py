@@ -14,7 +14,7 @@ from halfsilver.ledger.shown import Show, in_inches
 from halfsilver.model.finding import Finding
 from halfsilver.model.job import CarriedBy, MountingKind
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import PRACTICE, Assembly, Known, assembly, floor_to_edge_mm, known, not_run
+from halfsilver.services.checks.known import PRACTICE, Assembly, Known, assembly, floor_to_edge_mm, known, not_run, rough
 from halfsilver.services.checks.ruled import ruled
 from halfsilver.units.factors import KG_PER_LB
 
@@ -130,7 +130,7 @@ def team(design: Design, show: Show) -> Iterator[Check | Finding]:
             confirms="employer's own assessment",
         ),
         advice=f"{_state(design)} Each of {int(people.value)} people{' (assumed)' if people.assumed else ''} lifts "
-        f"{_weight(each, show)} to that height, "
+        f"{_weight(each, show)} with the hands at {rough(design, show, end)}, "
         f"together {_weight(limit, show)}, against {_weight(whole.mass_kg, show)}{_index(whole.mass_kg, limit)}: {cure}.",
         entries=("outside.height", "outside.depth"),
     )
@@ -212,7 +212,7 @@ def loose_parts(design: Design, show: Show) -> Iterator[Check]:
             ),
             result=worst.people,
             limit=people.value,
-            unit="people",
+            unit="",
             source=mark.source,
             limit_source=f"{two.source(mark_of(team_limit_kg).source)}; two for a large pane: {PRACTICE}",
             status=weakest(mark.status, two.status),

@@ -1,4 +1,4 @@
-"""The load path inside the piece: bottom sticks that bend, lower mitres that are pulled, glue that creeps, bars that carry a frame."""
+"""The load path inside the piece: bottom sticks that bend, glue that creeps, a screen that carries its frame."""
 
 from __future__ import annotations
 
@@ -9,19 +9,14 @@ from math import ceil
 from halfsilver.engineering import fasteners, lateral, mounting, sticks
 from halfsilver.engineering.holes import hole_pattern_kg
 from halfsilver.engineering.plates import support_deflection_limit_mm
-from halfsilver.engineering.spacing import screw_spacing_mm
 from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show, fine
 from halfsilver.making.fasteners import fasteners as fasteners_of
-from halfsilver.making.fasteners import screws_in
-from halfsilver.making.scope import has
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import CarriedBy, MountingKind, RecessCarries
-from halfsilver.model.making import Trade
-from halfsilver.model.workshop import Hardware, HardwareUse
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import PRACTICE, Assembly, assembly, frames, not_run, rough, screw_number, timber_gravity
+from halfsilver.services.checks.known import Assembly, assembly, frames, not_run, rough, screw_number, timber_gravity
 from halfsilver.services.checks.ruled import ruled
 from halfsilver.units.factors import MM_PER_INCH
 
@@ -109,105 +104,6 @@ def _bent(design: Design, which: str) -> Working:
         assumptions=("a beam on two supports", "stiffness low for the timbers of frames; a dry room"),
         confirms=MAKER,
     )
-
-
-def mitres(design: Design, show: Show) -> Iterator[Check | Finding]:
-    """The plates across the lower mitres: what they lift, and how far their screws are from the timber's edge."""
-    which, ledger = seat(design), design.ledger
-    if not hangs_by_its_frame(design) or "plate.thickness" not in ledger:
-        return
-    load = mounting.weight_n(mass_kg=resting(design, which).mass_kg + assembly(design, "", f"{which}-stick").mass_kg / 4)
-    pull = sticks.mitre_pull_n(load_n=load)
-    if not has(design, Trade.RETAINERS):
-        yield _left_to_others(design, which, pull)
-        return
-    screw = next((one for one in fasteners_of(design) if one.place == "screws through the plates"), None)
-    item = design.facts.workshop.hardware.get(screw.id) if screw else None
-    number = screw_number(item.diameter) if item else None
-    if item is None or number is None:
-        yield not_run(
-            "frame.mitres", what="screws of the corner plates", key="hardware.csv", source="catalogue", unit="N",
-            meanwhile="It has no screw of a known number that is short enough.",
-        )  # fmt: skip
-        return
-    thickness, in_leg = ledger["plate.thickness"], screws_in(design, "plate") // 2
-    gravity, one = _plate_screw(design, which, item, number)
-    mark, shear = mark_of(sticks.mitre_pull_n), mark_of(lateral.screw_lateral_n)
-    enough = ceil(pull / one)
-    cure = f"; {enough} in each leg would ({2 * enough} screws in a plate, hardware.csv)" if pull > in_leg * one else ""
-    yield Check(
-        working=Working(
-            rule="frame.mitres",
-            title="pull on each lower mitre against the screws in one leg of its plate",
-            given=(
-                Given(name="load on the bottom stick", symbol="W", value=load, unit="N"),
-                Given(name="gravity of the timber", symbol="G", value=gravity, origin="density, on the low side"),
-                Given(name="shear of one screw", symbol="Z'", value=one, unit="N"),
-                Given(name="screws in a leg", symbol="n", value=in_leg, origin=PRACTICE),
-            ),
-            formula="W/2 <= n Z'",
-            result=pull,
-            limit=in_leg * one,
-            unit="N",
-            source=mark.source,
-            limit_source=shear.source,
-            status=weakest(mark.status, shear.status),
-            assumptions=("glue counts as nothing: end grain", "drilled, side grain, dry"),
-            confirms=MAKER,
-        ),
-        advice=f"Hung by its top, each lower mitre is pulled apart with {pull:.0f} N; {in_leg} No. {number} screws in each leg "
-        f"of its plate hold {in_leg * one:.0f} N{cure}. Glue in a mitre counts as nothing: plates, splines or keys carry. "
-        f"{_placed(design, show, item)}{_shallow(show, item, thickness)}",
-        entries=("plate.inset", "plate.thickness"),
-    )  # fmt: skip
-
-
-def _plate_screw(design: Design, which: str, item: Hardware, number: int) -> tuple[float, float]:
-    """Gravity of the timber, and what one screw of a plate holds sideways in it for years. [-, N]"""
-    moulding, thickness = design.facts.front_moulding if which == "front" else design.facts.rear_moulding, design.ledger["plate.thickness"]
-    gravity = timber_gravity(moulding.density)
-    one = lateral.screw_lateral_n(number=number, thread_mm=item.length - thickness, specific_gravity=gravity, steel_side_mm=thickness)
-    return gravity, one * fasteners.duration_factor(duration="permanent")
-
-
-def _left_to_others(design: Design, which: str, pull: float) -> Finding:
-    """The corner plates are not in the scope: the pull, and a screw of the catalogue that would hold it."""
-    room = design.ledger["screw.max.plate"]
-    screws = [one for one in design.facts.workshop.hardware.values() if one.use is HardwareUse.SCREW and 0 < one.length <= room]
-    item = max((one for one in screws if screw_number(one.diameter)), key=lambda one: (one.length, one.diameter, one.id), default=None)
-    number = screw_number(item.diameter) if item else None
-    such = ""
-    if item and number:
-        _, one = _plate_screw(design, which, item, number)
-        such = f" {max(LEG_SCREWS, ceil(pull / one))} No. {number} screws like {item.id} in each leg would hold it ({one:.0f} N each);"
-    return Finding(
-        rule="frame.mitres", source=mark_of(sticks.mitre_pull_n).source, status="derived", severity=Severity.NOT_RUN, value=pull, unit="N",
-        advice=f"Not checked: the corner plates and their screws, which are not in the scope. Hung by its top, each lower mitre is pulled "
-        f"apart with {pull:.0f} N, and glue in a mitre counts as nothing.{such} `scope: complete` checks the plates of the catalogue.",
-    )  # fmt: skip
-
-
-def _placed(design: Design, show: Show, item: Hardware) -> str:
-    """Where the screws of a plate sit, and how far they have to stay from edge, end and each other."""
-    edge = design.ledger["plate.inset"] + design.facts.plate.width / 2
-    least, end, along = (
-        screw_spacing_mm(diameter_mm=item.diameter, which=which, under_steel=True) for which in ("edge", "end, pulled", "along")
-    )
-    apart = f"{show(end, 'mm')} from the mitre and {show(along, 'mm')} from each other at least, drilled (from memory)"
-    if edge < least:
-        return (
-            f"They sit {show(edge, 'mm')} from the outer edge; below {show(least, 'mm')} timber splits: choose a wider plate or set it "
-            f"further in. Keep them {apart}."
-        )
-    return f"They sit {show(edge, 'mm')} from the outer edge, {show(least, 'mm')} at least; keep them {apart}."
-
-
-def _shallow(show: Show, item: Hardware, thickness: float) -> str:
-    """That a screw is shorter than the publication counts, where it is."""
-    least, there = fasteners.least_penetration_mm(diameter_mm=item.diameter), item.length - thickness
-    if there >= least:
-        return ""
-    return f" A screw counts from {show(least, 'mm')} of timber on, {show(there, 'mm')} are there: take longer ones, or load a sample."
 
 
 def glue_joint(design: Design, show: Show) -> Iterator[Check]:
@@ -333,4 +229,4 @@ def screen_carries(design: Design, show: Show) -> Iterator[Check | Finding]:
     )
 
 
-RULES: tuple[Callable[[Design, Show], Iterator[Check | Finding]], ...] = (bottom_stick, mitres, glue_joint, screen_carries)
+RULES: tuple[Callable[[Design, Show], Iterator[Check | Finding]], ...] = (bottom_stick, glue_joint, screen_carries)

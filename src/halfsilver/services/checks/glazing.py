@@ -187,7 +187,8 @@ def _meaning(pane: Placed) -> str:
     if glass.make is not GlassMake.FLOAT:
         return f"It is {glass.make.value} and bears no mark of an impact class (`impact` in glass.csv): ask its supplier."
     front = (
-        f"where people can touch it: {BETTER}" if pane.which == "front" else "it is reached when the pane before it breaks"
+        f"where people can touch it: {BETTER} (glass.front.kind)" if pane.which == "front"
+        else f"it is reached when the pane before it breaks: {BETTER} too (glass.rear.kind)"
     )  # fmt: skip
     return f"It is plain annealed glass, breaks into sharp pieces and meets no impact class; {front}."
 
@@ -218,13 +219,13 @@ def _touched(pane: Placed, show: Show) -> Check:
             limit_source=f"distance as in {mark_of(window_rule).source}",
             status="practice",
             assumptions=(
-                "air behind it: nothing catches who falls",
+                "air behind it: nothing catches a pane that breaks",
                 *(("people walk right up to the glass",) if pane.walking.assumed else ()),
             ),
             confirms=AUTHORITY,
         ),
         advice=f"{_come(pane, show)} the front pane ({pane.glass.id}). It is plain annealed glass with air behind it: "
-        "who falls against it breaks it into sharp "
+        "someone who falls against it breaks it into sharp "
         "pieces, whatever the window rule says of its size and height. Take another "
         f"(glass.front.kind): {BETTER}, with an impact class such as ANSI Z97.1 Class A; or keep people "
         f"{show(WALKING_DISTANCE_MM, 'mm')} away from it. The local authority decides, and may ask for it anyway.",

@@ -104,7 +104,7 @@ def on_the_wall(design: Design, show: Show) -> Iterator[Check | Finding]:
     if mounting_.kind is MountingKind.STANDING or (mounting_.kind is MountingKind.RECESSED and not by_fixings):
         return
     if mounting_.carried_by is CarriedBy.SCREEN_MOUNT:
-        yield from screen_mount(design)
+        yield from screen_mount(design, show)
     elif mounting_.ground is Ground.STUD and mounting_.fixings.rated is None:
         yield _studs(design, hung(design), show)
     elif mounting_.ground in (Ground.STUD, Ground.MASONRY, Ground.BOARD):
@@ -262,14 +262,15 @@ def _asked_of_the_maker(hangs: Hung) -> str:
     )
 
 
-def screen_mount(design: Design) -> Iterator[Check | Finding]:
+def screen_mount(design: Design, show: Show) -> Iterator[Check | Finding]:
     """The screen's own mount carries everything: its printed load against the whole mass."""
     rated, whole = design.facts.job.mounting.mount_rated, assembly(design, "complete")
     if rated is None:
         yield not_run(
             "mount.screen_mount", what=f"the screen's mount, which carries {whole.mass_kg:.1f} kg in all, screen, glass and timber",
             key="mounting.mount_rated", source="maker of the mount", unit="kg",
-            meanwhile="Its own fixings in the wall follow its maker's instructions.",
+            meanwhile=f"Ask its maker what it may carry with the centre of gravity {show(hung(design).centre_from_wall_mm, 'mm')} before "
+            "the back of the frame, and what its fixings in this wall have to be.",
         )  # fmt: skip
         return
     yield Check(

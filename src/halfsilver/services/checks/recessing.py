@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from halfsilver.engineering import mounting
+from halfsilver.engineering.bounds import exceeds
 from halfsilver.engineering.holes import BAY_DEPTH_MM, stud_bay_mm
 from halfsilver.engineering.working import Given, Working, mark_of, weakest
 from halfsilver.engineering.workings import ENGINEER
@@ -25,7 +26,7 @@ def recess(design: Design, show: Show) -> Iterator[Check | Finding]:
     weight = mounting.weight_n(mass_kg=assembly(design, "complete").mass_kg)
     if mounting_.carried_by is CarriedBy.SCREEN_MOUNT:
         # With fixings named it was told by `on_the_wall`.
-        yield from () if mounting_.recess.carries is RecessCarries.FIXINGS else screen_mount(design)
+        yield from () if mounting_.recess.carries is RecessCarries.FIXINGS else screen_mount(design, show)
     elif mounting_.recess.carries is None:
         yield not_run(
             "mount.recess", what=f"what carries {weight:.0f} N in the recess", key="mounting.recess.carries", source=PRACTICE, unit="N",
@@ -66,6 +67,12 @@ def _sill(design: Design, weight: float) -> Check:
     )
 
 
+def _wall(depth: float) -> str:
+    """Which wall takes a recess of a depth."""
+    fitting = next((name for name, mm in BAY_DEPTH_MM.items() if not exceeds(depth, mm)), None)
+    return f"its depth asks for {fitting} studs at least" if fitting else "it is deeper than either"
+
+
 def _bay(design: Design, show: Show, width: float, depth: float) -> Check:
     studs = known(design.facts.job.mounting.fixings.studs, mounting.STUD_SPACING_MM)
     bay, mark = stud_bay_mm(spacing_mm=studs.value), mark_of(stud_bay_mm)
@@ -87,8 +94,8 @@ def _bay(design: Design, show: Show, width: float, depth: float) -> Check:
             confirms=ENGINEER,
         ),
         advice=f"The recess is {show(width, 'mm')} wide and {show(depth, 'mm')} deep; between two studs there are {show(bay, 'mm')}, and "
-        f"{deep}. Cutting studs, or a fire-rated, party or outer wall, is for a licensed structural engineer and needs a permit; a double "
-        "wall or a box before the wall cuts nothing.",
+        f"{deep}: {_wall(depth)}. Cutting studs, or a fire-rated, party or outer wall, is for a licensed structural engineer and needs a "
+        "permit; a double wall or a box before the wall cuts nothing.",
         entries=("recess.width",),
     )  # fmt: skip
 
