@@ -75,11 +75,12 @@ def luminance(still, view, state, content=WHITE, rows=None, **more):
 
 def rows_of(still, view, state, rows, content=WHITE, **more):
     """Some rows of the linear picture."""
-    wanted = []
 
-    def each(fill, bands):
-        wanted.extend(fill(band) for band in bands if band.start < rows.stop and band.stop > rows.start)
-        return wanted
+    def wanted(part):
+        return not isinstance(part, slice) or (part.start < rows.stop and part.stop > rows.start)
+
+    def each(work, parts):
+        return map(work, filter(wanted, parts))
 
     return render_still(still, view, state=state, content=content, each=each, **more)[rows]
 

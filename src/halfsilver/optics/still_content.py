@@ -5,17 +5,20 @@ Values are linear red, green, blue from 0 to 1, row 0 on top.
 
 from __future__ import annotations
 
+from functools import partial
 from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
+
+from halfsilver.optics.each import Each
 
 Picture = NDArray[np.float32]
 STARS = 700
 ROWS_AT_ONCE = 96  # so that a large picture needs little beside itself
 
 
-def as_shown(content: Picture, *, gamma: float | None) -> Picture:
+def as_shown(content: Picture, *, gamma: float | None, each: Each = map) -> Picture:
     """What a screen of that gamma makes of a picture meant for sRGB; the same where the gamma is not known.
 
     The picture's linear values are coded as IEC 61966-2-1 does, and the screen raises the code to its own exponent.
@@ -28,11 +31,18 @@ def as_shown(content: Picture, *, gamma: float | None) -> Picture:
     if gamma is None:
         return content
     found = np.empty_like(content, dtype=np.float32)
-    for row in range(0, content.shape[0], ROWS_AT_ONCE):
-        part = content[row : row + ROWS_AT_ONCE]
+
+    def fill(rows: slice) -> None:
+        part = content[rows]
         code = np.where(part <= 0.0031308, 12.92 * part, 1.055 * part ** (1 / 2.4) - 0.055)
-        found[row : row + ROWS_AT_ONCE] = np.clip(code, 0.0, 1.0) ** gamma
+        found[rows] = np.clip(code, 0.0, 1.0) ** gamma
+
+    list(each(fill, _bands(content.shape[0])))
     return found
+
+
+def _bands(height: int) -> list[slice]:
+    return [slice(row, min(row + ROWS_AT_ONCE, height)) for row in range(0, height, ROWS_AT_ONCE)]
 
 
 def shuffled(count: int, *, seed: int) -> NDArray[np.float64]:
@@ -64,16 +74,13 @@ def _spline(points: Picture, count: int, chosen: slice = slice(None)) -> Picture
     return np.asarray(sum(np.take(points, low + k, axis=0) * (part / 6) for k, part in enumerate(parts)))
 
 
-def night_sky(width: int, height: int) -> Picture:
+def night_sky(width: int, height: int, each: Each = map) -> Picture:
     """A planet with rings and its moon before a band of stars."""
     sky = np.empty((height, width, 3), dtype=np.float32)
-    bands = [slice(row, min(row + ROWS_AT_ONCE, height)) for row in range(0, height, ROWS_AT_ONCE)]
-    for band in bands:
-        _nebula(sky, band)
+    list(each(partial(_nebula, sky), _bands(height)))
     _stars(sky)
     _moon(sky)
-    for band in bands:
-        _planet(sky, band)
+    list(each(partial(_planet, sky), _bands(height)))
     return np.clip(sky, 0.0, 1.0, out=sky)
 
 
@@ -120,8 +127,8 @@ def _stars(sky: Picture) -> None:
         reach = ceil((7 if light > 0.5 else 2.5) * radius + 1)
         left, top = max(int(x[k] * width) - reach, 0), max(int(y[k] * height) - reach, 0)
         u, v = np.arange(left, min(left + 2 * reach + 1, width)), np.arange(top, min(top + 2 * reach + 1, height))
-        away = ((u + 0.5 - x[k] * width) ** 2 + (v[:, None] + 0.5 - y[k] * height) ** 2) / radius**2
-        spot = np.exp(-away) + (0.03 * np.exp(-away / 9) if light > 0.5 else 0.0)
+        across, up = np.exp(-(((u + 0.5 - x[k] * width) / radius) ** 2)), np.exp(-(((v + 0.5 - y[k] * height) / radius) ** 2))
+        spot = np.outer(up, across) + (0.03 * np.outer(up ** (1 / 9), across ** (1 / 9)) if light > 0.5 else 0.0)
         colour = tone[k] * _colour(1.0, 0.86, 0.68) + (1 - tone[k]) * _colour(0.72, 0.84, 1.0)
         sky[top : top + v.size, left : left + u.size] += min(light, 1.6) * spot[..., None] * colour
 

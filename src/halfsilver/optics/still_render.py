@@ -6,13 +6,14 @@ over what lies behind by the share of the pixel that it covers. No ray is traced
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from halfsilver.errors import RangeError
+from halfsilver.optics.each import Each
 from halfsilver.optics.picture import GREY, XYZ_TO_SRGB
 from halfsilver.optics.still import State, Still, Texture
 from halfsilver.optics.still_frame import SIDES, FrameLook, frame_look
@@ -24,7 +25,6 @@ from halfsilver.optics.still_view import Box, View
 
 Real = NDArray[np.float64]
 Whole = NDArray[np.intp]
-Each = Callable[[Callable[[slice], None], Iterable[slice]], Iterable[None]]
 PIXELS_AT_ONCE = 32_000
 
 
@@ -44,7 +44,16 @@ class _Looks:
     passed: Real
 
 
-def render_still(still: Still, view: View, *, state: State, content: Texture, samples: int = 1, each: Each = map) -> NDArray[np.float32]:
+def render_still(
+    still: Still,
+    view: View,
+    *,
+    state: State,
+    content: Texture,
+    samples: int = 1,
+    each: Each = map,
+    tell: Callable[[float], None] | None = None,
+) -> NDArray[np.float32]:  # fmt: skip
     """Linear picture of a piece.
 
     Parameters
@@ -60,7 +69,9 @@ def render_still(still: Still, view: View, *, state: State, content: Texture, sa
     samples : int
         Samples per pixel, taken as the nearest square. Edges are exact with one.
     each : callable
-        Maps a function over bands of rows; ``Executor.map`` spreads them over threads.
+        Maps a function over parts of the work, such as bands of rows; ``Executor.map`` spreads them over threads.
+    tell : callable, optional
+        Told the share of the rows that is done.
 
     Returns
     -------
@@ -74,7 +85,7 @@ def render_still(still: Still, view: View, *, state: State, content: Texture, sa
     """
     if samples < 1:
         raise RangeError("A picture needs at least one sample.")
-    looks = _looks(still, view, state, content)
+    looks = _looks(still, view, state, content, each)
     side = max(1, round(samples**0.5))
     columns, rows = view.columns(side), view.rows(side)
     found = np.zeros((view.height_px, view.width_px, 3), dtype=np.float32)
@@ -84,24 +95,29 @@ def render_still(still: Still, view: View, *, state: State, content: Texture, sa
         light = _band(looks, columns, rows[band.start * side : band.stop * side + 1])
         found[band] = light.reshape(band.stop - band.start, side, view.width_px, side, 3).mean(axis=(1, 3))
 
-    for _ in each(fill, [slice(row, min(row + step, view.height_px)) for row in range(0, view.height_px, step)]):
-        pass
+    bands = [slice(row, min(row + step, view.height_px)) for row in range(0, view.height_px, step)]
+    for done, _ in enumerate(each(fill, bands), start=1):
+        if tell:
+            tell(done / len(bands))
     return found
 
 
-def _looks(still: Still, view: View, state: State, content: Texture) -> _Looks:
+def _looks(still: Still, view: View, state: State, content: Texture, each: Each) -> _Looks:
     white = np.array(still.room.XYZ) @ XYZ_TO_SRGB.T
     frame = frame_look(still.frame, still.room, view, white=white, glass_mm=still.front.depth_mm)
     grid = still.table.incidence_deg
     shares = np.asarray(still.screen.shares) if still.screen else np.ones(still.table.screen.shape[0]) / still.table.screen.shape[0]
     passed = np.einsum("e,eax->ax", shares, still.table.screen.mean(axis=1).sum(axis=2))[:, 1]
     mirror = still.table.mirror(incidence_deg=grid) @ XYZ_TO_SRGB.T
+    # A pool takes on all of it at once; `map` does each when it is asked for.
+    rooms = each(lambda sight: room_seen(still.room, view, sight, glass_mm=still.front.depth_mm), (frame.sight,))
+    pictures = each(lambda sight: picture_look(still, view, sight, content), (frame.sight,))
+    sides = each(lambda side: wall_look(still, view, frame.sight, side) if state.strip else None, SIDES)
+    walls = dict(zip(SIDES, sides, strict=True))
+    (room,), (picture,) = rooms, pictures
     return _Looks(
-        still=still, view=view, state=state, white=white, frame=frame,
-        walls={side: wall_look(still, view, frame.sight, side) for side in SIDES} if state.strip else dict.fromkeys(SIDES),
-        picture=picture_look(still, view, frame.sight, content),
-        room=room_seen(still.room, view, frame.sight, glass_mm=still.front.depth_mm), mirror=mirror, passed=passed,
-    )  # fmt: skip
+        still=still, view=view, state=state, white=white, frame=frame, walls=walls, picture=picture, room=room, mirror=mirror, passed=passed
+    )
 
 
 def _band(looks: _Looks, columns: tuple[Real, Real], edges: Real) -> Real:

@@ -24,7 +24,7 @@ GRID = 17  # slopes along a wall
 CHANNELS = 8
 PARTS = 12  # a stretch of strip is cut into at most so many, to tell where in it a pixel looks
 HARMONICS = 3
-PLACES = np.linspace(-4000.0, 4000.0, 401)  # along a wall, from its middle [mm]
+PLACES = np.sin(np.linspace(-pi / 2, pi / 2, 129))  # along a wall, of its half length: closer where light changes fast
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -183,7 +183,8 @@ def _light(still: Still, view: View, side: str, seen: list[_Seen], along: Real) 
     colours = wall_rgb(still, slope=np.hypot(across, along), order=np.array([one.order for one in seen])[:, None])
     reach = _half(still, side) - _strip_inset(still) - _eye(view, side)
     place = (view.y_mm if side in ("left", "right") else view.x_mm) + along * reach / np.maximum(across, 1e-9)
-    wood = [space.wood / pi * ring_lx(still, side, height_mm=sum(one.behind_mm) / 2, place_mm=PLACES) for one in space.side]
+    half = _half(still, "top" if side in ("left", "right") else "right") - _strip_inset(still)
+    wood = [space.wood / pi * ring_lx(still, side, height_mm=sum(one.behind_mm) / 2, place_mm=half * PLACES) for one in space.side]
     found = np.zeros((len(seen), GRID, 6))
     for k, one in enumerate(seen):
         if one.stretch is None:
@@ -191,7 +192,7 @@ def _light(still: Still, view: View, side: str, seen: list[_Seen], along: Real) 
         if space.side[one.stretch].face is Face.STRIP:
             found[k, :, :3] = strip.luminance_cd_m2 * colours[k]
         else:
-            found[k, :, 3:] = colours[k] * np.interp(place[k], PLACES, wood[one.stretch])[:, None]
+            found[k, :, 3:] = colours[k] * np.interp(place[k], half * PLACES, wood[one.stretch])[:, None]
     return found
 
 

@@ -13,11 +13,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from math import ceil, log
 
 import numpy as np
 from numpy.typing import NDArray
 
+from halfsilver.optics.each import Each
 from halfsilver.optics.scene import Scene
 
 Real = NDArray[np.float64]
@@ -28,6 +30,7 @@ ALONG, UP = 65, 9  # points of the table along a wall, and up each of its three 
 THIN = 2  # of those along a wall, every so many pass light on to other walls
 COARSE = 4  # every so many points of that thinner table are gathered from
 MOST_SQUARES = 600
+SHARP_WITHIN = 1.5  # sides of a square: a wave of squares has faded by exp(-2 pi 1.5 sqrt(2)/2) to 0.1 % at that distance
 DIRECTIONS = 233  # a Fibonacci number, and 144 the one before it
 MOST_BOUNCES, LEAST_BOUNCE = 60, 1e-4
 LEAST_WEIGHT, MOST_IMAGES = 1e-4, 240
@@ -56,23 +59,29 @@ class Walls:
         return np.asarray(lower + up * (upper - lower))
 
 
-def walls(scene: Scene) -> Walls:
-    """Light of band and screen on the walls, all bounces between walls included."""
+def walls(scene: Scene, *, each: Each = map) -> Walls:
+    """Light of band and screen on the walls, all bounces between walls included.
+
+    ``each`` maps a function over the parts of the work; ``Executor.map`` spreads them over threads.
+    """
     given = scene.wall.reflectance / np.pi
-    upright, level = (_from_band(scene, wall) for wall in (0, 2))
-    total = np.zeros((4, 3, UP, ALONG), dtype=np.complex128)
-    for wall in range(4):
-        total[wall] = (upright if wall < 2 else level) + 1j * _from_screen(scene, wall)
+    if given == 0:
+        return Walls(scene=scene, radiance=np.zeros((4, 3, UP, ALONG), dtype=np.complex128))
+    # A pool takes on all of it at once; `map` does each when it is asked for.
+    bands = each(partial(_from_band, scene), (0, 2))
+    screens, passes = (each(partial(work, scene), range(4)) for work in (_from_screen, _passed))
+    total = np.empty((4, 3, UP, ALONG), dtype=np.complex128)
+    total.real, total.imag = np.repeat(np.array(list(bands)), 2, axis=0), np.array(list(screens))
     total *= given
-    if given > 0:
-        passed, last = _transfer(scene), total
-        for _ in range(MOST_BOUNCES):
-            # The two fields as two columns: a real matrix on complex numbers would first be made complex itself.
-            light = passed @ np.ascontiguousarray(last[..., ::THIN]).reshape(-1, 1).view(float)
-            last = _spread(np.ascontiguousarray(light).view(complex).reshape(4, 3, _few(UP), _few(_thin()))) * given
-            total = total + last
-            if np.abs(last).sum() < LEAST_BOUNCE * np.abs(total).sum():
-                break
+    passed = np.concatenate(list(passes))
+    last = total
+    for _ in range(MOST_BOUNCES):
+        # The two fields as two columns: a real matrix on complex numbers would first be made complex itself.
+        light = passed @ np.ascontiguousarray(last[..., ::THIN]).reshape(-1, 1).view(float)
+        last = _spread(np.ascontiguousarray(light).view(complex).reshape(4, 3, _few(UP), _few(_thin()))) * given
+        total = total + last
+        if np.abs(last).sum() < LEAST_BOUNCE * np.abs(total).sum():
+            break
     return Walls(scene=scene, radiance=total)
 
 
@@ -154,8 +163,7 @@ def _from_screen(scene: Scene, wall: int) -> Real:
     for zone, height in enumerate(_heights(scene)):
         place, weight = np.array(list(_rear_screens(scene) if zone == 0 else _screens(scene))).T
         away = np.maximum(np.abs(place[:, None, None] - height[:, None]), 1e-6)
-        # Squares blur into their mean at a distance of a few of them.
-        sharp = away.min(axis=(1, 2)) < 2 * scene.screen.checker_mm
+        sharp = away.min(axis=(1, 2)) < SHARP_WITHIN * scene.screen.checker_mm
         for rows, edges in ((sharp, squares), (~sharp, even)):
             found[zone] += (weight[rows, None, None] * _from_floor(along + length / 2, away[rows], *edges)).sum(axis=0)
     return found
@@ -234,10 +242,17 @@ def _edge(across: float, place: Real, start: Real, end: Real) -> Real:
 
 
 def _from_floor(along: Real, away: Real, inward: Real, sideways: Real, level: Real) -> Real:
-    """Illuminance from a floor of rectangles so far above or below the points, square to their wall."""
-    near = np.hypot(inward[:, None, None, None, None], away)
-    edges = away / near * np.arctan((sideways[:, None, None, None] - along) / near)
-    return np.asarray(np.tensordot(level, -np.diff(np.diff(edges, axis=0), axis=1), axes=2) / 2)
+    """Illuminance from a floor of rectangles so far above or below the points, square to their wall.
+
+    Each rectangle counts with its four corners; the corners that rectangles share are reckoned once.
+    """
+    corners = np.diff(np.diff(np.pad(level, 1), axis=0), axis=1)
+    apart = sideways[:, None, None, None] - along
+    found = np.zeros(np.broadcast_shapes(away.shape, along.shape))
+    for edge, counts in zip(inward, corners, strict=True):
+        near = np.hypot(edge, away)
+        found -= away / near * np.tensordot(counts, np.arctan(apart / near), axes=1)
+    return found / 2
 
 
 def _squares(scene: Scene, wall: int) -> tuple[Real, Real, Real]:
@@ -255,16 +270,16 @@ def _squares(scene: Scene, wall: int) -> tuple[Real, Real, Real]:
 # Light from wall to wall ---------------------------------------------------------------------------------------------------------
 
 
-def _transfer(scene: Scene) -> Real:
-    """Illuminance of the coarse points as a matrix on the radiance of the thinner table."""
+def _passed(scene: Scene, wall: int) -> Real:
+    """Illuminance of a wall's coarse points as a matrix on the radiance of the thinner table."""
     normal, sideways, upward = _directions()
-    wall, zone, row, column = (one.reshape(-1, 1) for one in np.indices((4, 3, _few(UP), _few(_thin()))))
+    zone, row, column = (one.reshape(-1, 1) for one in np.indices((3, _few(UP), _few(_thin()))))
     up, side = _points(UP)[COARSE * row], _points(_thin())[COARSE * column]
     low, high = zones(scene)
     height = low[zone] + (high - low)[zone] * up
     x, y, right, top = _launched(scene, wall, side, normal, sideways)
     slope_x, slope_y = right / np.abs(upward), top / np.abs(upward)
-    point = np.arange(wall.size)[:, None]
+    point = np.arange(zone.size)[:, None]
     size = 12 * UP * _thin()
     hits = []
     for chosen, follow in ((zone > 0, _between), (zone == 0, _behind)):
@@ -275,7 +290,7 @@ def _transfer(scene: Scene) -> Real:
             for struck_wall, along, place, weight in follow(scene, rising, *start):
                 corner, *parts = _cell(scene, struck_wall, along, place, _thin())
                 hits.append((rows * size + corner, *parts, weight))
-    return _summed(*map(np.concatenate, zip(*hits, strict=True)), size=wall.size * size).reshape(-1, size) * (np.pi / DIRECTIONS)
+    return _summed(*map(np.concatenate, zip(*hits, strict=True)), size=zone.size * size).reshape(-1, size) * (np.pi / DIRECTIONS)
 
 
 def _summed(corner: Whole, up: Real, side: Real, weight: Real, *, size: int) -> Real:
@@ -293,14 +308,12 @@ def _directions() -> tuple[Real, Real, Real]:
     return np.sqrt(1 - radius**2), radius * np.cos(turn), radius * np.sin(turn)
 
 
-def _launched(scene: Scene, wall: Whole, side: Real, normal: Real, sideways: Real) -> tuple[Real, Real, Real, Real]:
-    """Start x, y and direction x, y of the rays of every wall."""
-    half_x, half_y = scene.width_mm / 2, scene.height_mm / 2
-    sign = np.where(wall % 2 == 0, 1.0, -1.0)
-    upright = wall < 2
-    x = np.where(upright, sign * half_x, (side - 0.5) * scene.width_mm)
-    y = np.where(upright, (side - 0.5) * scene.height_mm, sign * half_y)
-    return x, y, np.where(upright, -sign * normal, sideways), np.where(upright, sideways, -sign * normal)
+def _launched(scene: Scene, wall: int, side: Real, normal: Real, sideways: Real) -> tuple[Real, Real, Real, Real]:
+    """Start x, y and direction x, y of a wall's rays."""
+    sign = 1.0 if wall % 2 == 0 else -1.0
+    length, across = _sizes(scene, wall)
+    away, along = np.full_like(side, sign * across / 2), (side - 0.5) * length
+    return (away, along, -sign * normal, sideways) if wall < 2 else (along, away, sideways, -sign * normal)
 
 
 def struck(scene: Scene, x: Real, y: Real, slope_x: Real, slope_y: Real) -> tuple[Real, Whole, Real]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from io import BytesIO
 
@@ -16,7 +16,7 @@ from halfsilver.optics.render import render_scene
 from halfsilver.optics.scene import Scene
 
 Picture = NDArray[np.float32]
-PIXELS_AT_ONCE = 60_000
+PIXELS_AT_ONCE = 30_000
 SAMPLES = 1  # of which each is filtered exactly; pixels on the edge of the opening take more
 
 
@@ -28,15 +28,7 @@ def scene_picture(
     ``tell`` is called with the share that is done. The values do not depend on the number of threads.
     """
     with ThreadPoolExecutor(max_workers=_processors()) as pool:
-
-        def each(fill: Callable[[slice], None], bands: Iterable[slice]) -> Iterator[None]:
-            waiting = list(bands)
-            for done, _ in enumerate(pool.map(fill, waiting), start=1):
-                if tell:
-                    tell(done / len(waiting))
-                yield None
-
-        return render_scene(scene, width_px=width_px, height_px=height_px, samples=samples, each=each)
+        return render_scene(scene, width_px=width_px, height_px=height_px, samples=samples, each=pool.map, tell=tell)
 
 
 def as_png(linear: Picture) -> bytes:
@@ -51,12 +43,12 @@ def as_png(linear: Picture) -> bytes:
         "Tone curve L (1 + L/white^2)/(1 + L) on luminance; colours outside sRGB moved towards grey of the same luminance."
     }
 
-    def bands() -> Iterator[bytes]:
-        for row in starts:
-            shown = encoded(in_gamut(toned(linear[row : row + step], exposure=exposure, white=white)))
-            yield np.rint(255 * shown).astype(np.uint8).tobytes()
+    def band(row: int) -> bytes:
+        shown = encoded(in_gamut(toned(linear[row : row + step], exposure=exposure, white=white)))
+        return np.rint(255 * shown).astype(np.uint8).tobytes()
 
-    return png_bytes(bands(), width_px=width_px, height_px=height_px, words=words)
+    with ThreadPoolExecutor(max_workers=_processors()) as pool:
+        return png_bytes(pool.map(band, starts), width_px=width_px, height_px=height_px, words=words)
 
 
 def as_npy(linear: Picture) -> bytes:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
+from functools import partial
 from math import ceil
 from pathlib import Path
 from typing import Literal
@@ -21,6 +22,7 @@ from halfsilver.model.job import CoatedSide, MountingKind, Viewer
 from halfsilver.model.workshop import GlassKind
 from halfsilver.optics.cavity import Cavity, cavity
 from halfsilver.optics.colour import LUMENS_PER_WATT, xyz
+from halfsilver.optics.each import Each
 from halfsilver.optics.films import Response
 from halfsilver.optics.picture import XYZ_TO_SRGB
 from halfsilver.optics.piece import Setting, orders_of
@@ -108,26 +110,19 @@ def picture(
     """
     still, view = still_of(design, viewer=viewer, width_px=width_px, height_px=height_px, folder=folder)
     chosen = State(state)
-    given = content_for(still, view, content) if isinstance(content, str) else _whole(content, still)
-    shown_content = as_shown(given, gamma=gamma_of(design))
     with ThreadPoolExecutor(max_workers=_processors()) as pool:
-
-        def each(fill: Callable[[slice], None], bands: Iterable[slice]) -> Iterator[None]:
-            waiting = list(bands)
-            for done, _ in enumerate(pool.map(fill, waiting), start=1):
-                if tell:
-                    tell(done / len(waiting))
-                yield None
-
-        linear = render_still(still, view, state=chosen, content=shown_content, samples=samples, each=each)
+        given = content_for(still, view, content, each=pool.map) if isinstance(content, str) else _whole(content, still)
+        shown_content = as_shown(given, gamma=gamma_of(design), each=pool.map)
+        linear = render_still(still, view, state=chosen, content=shown_content, samples=samples, each=pool.map, tell=tell)
         return linear, _png(still, chosen, linear, pool)
 
 
-def content_for(still: Still, view: View, name: str = NIGHT_SKY) -> Picture:
+def content_for(still: Still, view: View, name: str = NIGHT_SKY, *, each: Each = map) -> Picture:
     """A built-in picture at the size at which it will be seen."""
     if still.screen is None:
         return np.zeros((2, 2, 3), dtype=np.float32)
-    return CONTENT[name](*texture_px(still.screen.picture, still, view))
+    draw = partial(night_sky, each=each) if name == NIGHT_SKY else CONTENT[name]
+    return draw(*texture_px(still.screen.picture, still, view))
 
 
 def _whole(content: NDArray[np.floating], still: Still) -> Picture:
