@@ -57,8 +57,11 @@ def shop_state(store: Store, made: Made) -> State:
         files = {name: (DEFAULT / name).read_bytes() for name in FILES if (DEFAULT / name).is_file()}
         try:
             return store.begin(RECORD, Kind.WORKSHOP, Content(title="Workshop", files=files), made)
-        except StoreError:
-            return store.head(RECORD)  # another window was quicker
+        except StoreError as refusal:
+            try:
+                return store.head(RECORD)  # another window was quicker
+            except NoSuchRecordError:
+                raise refusal from None
 
 
 def read_shop(store: Store, state: State, *, cache: Path) -> Shop:

@@ -44,6 +44,11 @@ class Database:
         """Whether it is the embedded engine."""
         return self.url.get_backend_name() == "sqlite"
 
+    @property
+    def shown(self) -> str:
+        """The address as it may be read by anybody: without a password, wherever it stood."""
+        return self.url.set(query={}).render_as_string(hide_password=True)
+
     @contextmanager
     def writing(self) -> Iterator[Connection]:
         """A transaction that takes the right to write at once; all of it is kept, or nothing.
@@ -97,7 +102,7 @@ def _url(text: str) -> URL:
     try:
         url = make_url(text)
         backend = url.get_backend_name()
-    except (ArgumentError, NoSuchModuleError):
+    except (ArgumentError, NoSuchModuleError, ValueError):  # ValueError: a port that is no number
         backend = ""
     if backend not in ENGINES:
         raise StoreError("The store's address begins with sqlite:/// or postgresql+psycopg://.")
@@ -135,7 +140,7 @@ def _told(database: Database) -> Iterator[None]:
         yield
     except (DBAPIError, sqlite3.Error) as error:
         cause = str(getattr(error, "orig", None) or error).strip().splitlines()[0]
-        where = str(database.path or database.url.render_as_string(hide_password=True))
+        where = str(database.path or database.shown)
         raise StoreError(f"{where}: {cause}. {_advice(cause)}") from error
 
 
