@@ -116,7 +116,7 @@ def test_no_value_of_a_check_is_left_out(module):
 
 @pytest.mark.parametrize(("name", "depth_m"), [("still_air", 0.025), ("still_air_thin", 0.005)])
 def test_still_air_follows_from_the_standards_own_sum(name, depth_m):
-    # EN ISO 6946 annex B [memory]: 1/(ha + hr), ha the greater of 1.25 and 0.025/d, hr = 4 sigma T^3/(2/0.9 - 1) at 10 degC; two figures printed
+    # EN ISO 6946 annex B [memory]: 1/(ha + hr), ha the greater of 1.25 and 0.025/d, hr = 4 sigma T^3/(2/0.9 - 1) at 10 degC
     across = max(1.25, 0.025 / depth_m)
     radiant = 4 * 5.670374e-8 * 283.15**3 / (2 / 0.9 - 1)
     assert ruled.DEFAULTS[name][0] == pytest.approx(1 / (across + radiant), abs=0.005)

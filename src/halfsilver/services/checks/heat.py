@@ -134,7 +134,7 @@ def _at_rest(design: Design, box: Casing, state: CaseBalance, limit: float, whos
 
 def _resistances(design: Design, box: Casing) -> Iterator[Given]:
     """What the walls rest on and is not from a catalogue."""
-    if "gap" in design.ledger:
+    if "gap" in design.ledger and design.facts.job.screen is not None:
         yield ruled(design, "still_air").given("air between the sheets", "Rg", "m2K/W")
     if design.facts.job.screen is not None:
         yield ruled(design, "still_air_thin").given("air before the screen", "Rs", "m2K/W")

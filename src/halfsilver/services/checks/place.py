@@ -163,20 +163,21 @@ def controls(design: Design, show: Show) -> Iterator[Check | Finding]:
         side_deep_high_mm=deep.value, side_over_mm=top.value,
     )  # fmt: skip
     if limits is None and over is not None:
-        yield _out_of_reach(over, show, mark.source)
+        yield _out_of_reach(over, show, mark.source, top)
     elif limits is not None:
         yield _reached(place.controls, limits, over, show, deep)
 
 
-def _out_of_reach(over: ReachOver, show: Show, source: str) -> Finding:
+def _out_of_reach(over: ReachOver, show: Show, source: str, top: Known) -> Finding:
     """Over what is that deep or high nobody has to reach."""
     forward = over.approach is Reached.FORWARD
-    most = "25 in deep" if forward else "24 in deep and 34 in high (from memory: rules.side_reach_over)"
+    deep = FORWARD_IN[-1][0] * MM_PER_INCH if forward else SIDE_DEEP_MM
+    high = "" if forward else f" and {show(top.value, 'mm')} of height{top.doubt}"
     return Finding(
-        rule="access.reach", source=source, status="seen" if forward else "memory", severity=Severity.CAUTION, value=over.depth,
-        limit=(FORWARD_IN[-1][0] * MM_PER_INCH) if forward else SIDE_DEEP_MM, unit="mm",
+        rule="access.reach", source=source, status="seen" if forward else "memory", severity=Severity.CAUTION, unit="mm",
+        value=over.depth if over.depth > deep else over.height, limit=deep if over.depth > deep else top.value,
         advice=f"The control is reached over something {show(over.depth, 'mm')} deep and {show(over.height, 'mm')} high; from a "
-        f"wheelchair nothing is reached over more than {most}, {over.approach.value}. Put the control beside it, or make it less deep.",
+        f"wheelchair nothing is reached over more than {show(deep, 'mm')} of depth{high}, {over.approach.value}. Put the control beside it, or make it less deep.",
     )  # fmt: skip
 
 
