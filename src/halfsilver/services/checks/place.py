@@ -177,7 +177,8 @@ def _out_of_reach(over: ReachOver, show: Show, source: str, top: Known) -> Findi
         rule="access.reach", source=source, status="seen" if forward else "memory", severity=Severity.CAUTION, unit="mm",
         value=over.depth if over.depth > deep else over.height, limit=deep if over.depth > deep else top.value,
         advice=f"The control is reached over something {show(over.depth, 'mm')} deep and {show(over.height, 'mm')} high; from a "
-        f"wheelchair nothing is reached over more than {show(deep, 'mm')} of depth{high}, {over.approach.value}. Put the control beside it, or make it less deep.",
+        f"wheelchair nothing is reached over more than {show(deep, 'mm')} of depth{high}, {over.approach.value}. Put the control beside "
+        "it, or make it less deep.",
     )  # fmt: skip
 
 
