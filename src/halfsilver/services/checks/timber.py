@@ -109,8 +109,8 @@ def _mitre(design: Design, show: Show, which: str, species: str, rate: Known, ye
     middle = (year.site_pct(dampest=False) + year.site_pct(dampest=True)) / 2
     then = timber.mitre_opening_mm(rail_width_mm=width, strain=rate.value * (in_range(middle) - in_range(year.site_pct(dampest=False))))
     cure = (
-        f" Cut from timber nearer to {middle:.1f} % they open by {fine(show, then)}; quarter-sawn or narrower stock, "
-        f"{show(width * OPEN_MM / opening, 'mm')} at most as it is, helps too. Put a spline or keys across every mitre."
+        f" Cut from timber nearer to {middle:.1f} % they open by {fine(show, then)}; or take quarter-sawn stock, or none "
+        f"wider than {show(width * OPEN_MM / opening, 'mm')}. Put a spline or keys across every mitre."
         if opening > OPEN_MM
         else ""
     )
