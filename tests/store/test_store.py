@@ -90,6 +90,7 @@ def test_lists_and_search(store: Store) -> None:
     assert ids(store.heads(Kind.JOB, words="_")) == []
     assert ids(store.heads(Kind.JOB, stage="asked")) == ["c", "b"]
     assert ids(store.heads(Kind.JOB, most=1, skip=1)) == ["a"]
+    assert store.standing(["c", "none", "a"]) == (store.head("a"), store.head("c"))
 
 
 def test_packs_are_kept_under_their_revision(store: Store) -> None:

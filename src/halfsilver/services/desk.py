@@ -14,19 +14,18 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from pathlib import Path
 from threading import Lock
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from halfsilver.errors import JobError, Problem, QuantityError
-from halfsilver.files.edit import set_values, with_item, without_item, without_values
 from halfsilver.files.located import text_of
-from halfsilver.model.job import Job
 from halfsilver.services.desk_reckoned import Reckoned, Shelf
 from halfsilver.services.desk_shop import Shop, read_shop, shop_state
 from halfsilver.services.desk_values import Clash, Difference, Stage, TooLate, differences, leaves
-from halfsilver.services.load import load_text
 from halfsilver.store.store import Store
 from halfsilver.store.values import ConflictError, Content, Kind, Made, State
-from halfsilver.units.quantities import read_quantity
+
+if TYPE_CHECKING:
+    from halfsilver.model.job import Job
 
 JOB: Final = "job.yaml"
 VIEWERS: Final = "viewers"
@@ -115,6 +114,8 @@ class Desk:
         file : str
             Name that problems show.
         """
+        from halfsilver.services.load import load_text
+
         shop, named = self.shop(), beside or {}
         others = {name: sha256 for name, sha256 in sorted(named.items()) if name != JOB}
         key = hashlib.sha256("\0".join((file, text, shop.digest, *others, *others.values())).encode()).hexdigest()
@@ -228,6 +229,8 @@ class Desk:
         JobError
             If the job cannot be read with it.
         """
+        from halfsilver.services.load import load_text
+
         seen = self.store.state(record, based_on)
         held = self.store.content(seen)
         changed = edited(self.text(seen), values)
@@ -263,6 +266,8 @@ class Desk:
 
 def edited(text: str, values: Mapping[str, str]) -> str:
     """A job's text with values set, and those that are empty taken out; a viewer without a name goes, one with a new name comes."""
+    from halfsilver.files.edit import set_values, with_item, without_item, without_values
+
     known = leaves(text)
     given = {path: value.strip() for path, value in values.items() if known.get(path, "") != value.strip()}
     items: dict[int, dict[str, str]] = {}
@@ -297,6 +302,8 @@ def new_id(title: str) -> str:
 def _date(text: str) -> str:
     if not text.strip():
         return ""
+    from halfsilver.units.quantities import read_quantity
+
     try:
         found: str = read_quantity("date", text.strip())
     except QuantityError as error:

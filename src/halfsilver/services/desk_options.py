@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from halfsilver.errors import JobError, Problem
-from halfsilver.files.edit import set_values
-from halfsilver.model.results import CompareRecord
-from halfsilver.services.compare import option
 from halfsilver.services.desk import JOB, OPTION, Desk
 from halfsilver.store.values import Kind, NoSuchRecordError, State
+
+if TYPE_CHECKING:
+    from halfsilver.model.results import CompareRecord
 
 LETTERS: Final = ("b", "c", "d")
 
@@ -26,15 +26,12 @@ def letter_of(record: str) -> str:
 
 
 def options(desk: Desk, record: str) -> tuple[State, ...]:
-    """A job and its options, the job first."""
+    """A job and its options, the job first (raises `NoSuchRecordError`)."""
     base = base_of(record)
-    found = [desk.head(base)]
-    for letter in LETTERS:
-        try:
-            found.append(desk.head(f"{base}{OPTION}{letter}"))
-        except NoSuchRecordError:
-            continue
-    return tuple(found)
+    found = desk.store.standing((base, *(f"{base}{OPTION}{letter}" for letter in LETTERS)))
+    if not found or found[0].record != base:
+        raise NoSuchRecordError(f'There is no "{base[:50]}" in the store.')
+    return found
 
 
 def add_option(desk: Desk, record: str, *, by: str, name: str = "") -> State:
@@ -45,6 +42,8 @@ def add_option(desk: Desk, record: str, *, by: str, name: str = "") -> State:
     JobError
         If there are four already.
     """
+    from halfsilver.files.edit import set_values
+
     base, source = base_of(record), desk.head(record)
     taken = {state.record for state in options(desk, base)}
     letter = next((one for one in LETTERS if f"{base}{OPTION}{one}" not in taken), "")
@@ -67,6 +66,8 @@ def take_option(desk: Desk, record: str, *, based_on: int, by: str) -> State:
     ConflictError
         If the job was changed in between.
     """
+    from halfsilver.files.edit import set_values
+
     base = desk.head(base_of(record))
     source = desk.head(record)
     held = desk.store.content(source)
@@ -78,6 +79,9 @@ def take_option(desk: Desk, record: str, *, based_on: int, by: str) -> State:
 
 def compared(desk: Desk, records: tuple[State, ...]) -> CompareRecord:
     """Jobs side by side (errors as `Desk.reckoned` and its design)."""
+    from halfsilver.model.results import CompareRecord
+    from halfsilver.services.compare import option
+
     rows = []
     for state in records:
         reckoned = desk.reckoned(state)

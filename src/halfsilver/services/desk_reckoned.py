@@ -10,17 +10,17 @@ from threading import Lock
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from halfsilver.errors import RenderError
-from halfsilver.layout.design import Design
-from halfsilver.ledger.shown import Show
-from halfsilver.model.finding import Finding
-from halfsilver.services.load import Loaded, resolve
 
 if TYPE_CHECKING:
     from halfsilver.drawing.scene import Scene
     from halfsilver.drawing.view import View
     from halfsilver.engineering.working import Working
+    from halfsilver.layout.design import Design
+    from halfsilver.ledger.shown import Show
     from halfsilver.model.appearance import AppearanceRecord
+    from halfsilver.model.finding import Finding
     from halfsilver.services.findings import Examined
+    from halfsilver.services.load import Loaded
     from halfsilver.services.making import Making
 
 T = TypeVar("T")
@@ -59,6 +59,8 @@ class Reckoned:
     @cached_property
     def design(self) -> Design:
         """Sizes, parts and layers."""
+        from halfsilver.services.load import resolve
+
         return resolve(self.loaded)
 
     @cached_property

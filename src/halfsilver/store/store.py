@@ -5,10 +5,10 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Iterable, Mapping
+from importlib import import_module
 from typing import Any
 
 from sqlalchemy import Connection, Row, Table, insert, or_, select, update
-from sqlalchemy.dialects import postgresql, sqlite
 
 from halfsilver.errors import StoreError
 from halfsilver.store import tables as t
@@ -152,6 +152,12 @@ class Store:
         """
         with self.database.reading() as connection:
             return _head(connection, record)
+
+    def standing(self, records: Iterable[str]) -> tuple[State, ...]:
+        """The states that stand of those of some records that there are, by their ids."""
+        query = _rows().where(t.record.c.id.in_(list(records)), t.state.c.number == t.record.c.head).order_by(t.record.c.id)
+        with self.database.reading() as connection:
+            return _states(connection, query)
 
     def state(self, record: str, number: int) -> State:
         """A state of the past (errors as `head`)."""
@@ -308,7 +314,7 @@ def _with_blobs(connection: Connection, files: Mapping[str, bytes]) -> dict[str,
     kept = {name: hashlib.sha256(data).hexdigest() for name, data in files.items()}
     rows = {kept[name]: {"sha256": kept[name], "size": len(data), "data": bytes(data)} for name, data in files.items()}
     if rows:
-        engine = {"sqlite": sqlite, "postgresql": postgresql}[connection.dialect.name]
+        engine = import_module(f"sqlalchemy.dialects.{connection.dialect.name}")  # loading both takes as long as a page
         connection.execute(engine.insert(t.blob).on_conflict_do_nothing(), list(rows.values()))
     return kept
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter, Depends, Response
+from fastapi import APIRouter, Depends, Request, Response
 from pydantic import Field
+from starlette.responses import JSONResponse
 
 from halfsilver.errors import JobError, Problem
 from halfsilver.ledger.explain import why as explained
@@ -219,3 +220,9 @@ def schema(name: str) -> Response:
     from halfsilver.services.schemas import schema_text
 
     return Response(schema_text(name[:100]), media_type="application/json")
+
+
+@router.get("/openapi.json", include_in_schema=False)
+def described(request: Request) -> Response:
+    """The API in OpenAPI's form."""
+    return JSONResponse(request.app.openapi())

@@ -6,20 +6,21 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from html import escape
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from fastapi import APIRouter, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import RedirectResponse, Response
 
 from halfsilver.errors import HalfsilverError, JobError, Problem
-from halfsilver.layout.design import Design
-from halfsilver.model.workshop import Workshop
-from halfsilver.services.desk_new import Enquiry, enquiry_text, example_text
 from halfsilver.services.desk_values import Stage
 from halfsilver.store.values import State
 from halfsilver.web.forms import Form, Posted
 from halfsilver.web.shown import AtDesk, Who, show
+
+if TYPE_CHECKING:
+    from halfsilver.layout.design import Design
+    from halfsilver.model.workshop import Workshop
 
 router = APIRouter(include_in_schema=False)
 RESTING: Final = (Stage.HUNG.value, Stage.PUT_ASIDE.value)
@@ -144,6 +145,8 @@ def new(request: Request, desk: AtDesk) -> Response:
 @router.post("/new")
 def begin(request: Request, desk: AtDesk, form: Form, who: Who) -> Response:
     """A job from an enquiry."""
+    from halfsilver.services.desk_new import Enquiry, enquiry_text
+
     workshop = desk.shop().workshop
     names = Enquiry.__dataclass_fields__
     answers = {name: value[:400] for name, value in form.values.items() if name in names}
@@ -175,6 +178,8 @@ def take_up(request: Request, desk: AtDesk, form: Form, who: Who) -> Response:
 @router.post("/new/example")
 def example(desk: AtDesk, form: Form, who: Who) -> Response:
     """The invented job that ships with the program, to look around in."""
+    from halfsilver.services.desk_new import example_text
+
     state = desk.begin(example_text(), by=who, words="The invented example.")
     return RedirectResponse(f"/jobs/{state.record}/brief", 303)
 
@@ -207,6 +212,8 @@ def plain_name(name: str) -> str:
 
 
 def _new_page(workshop: Workshop, values: Mapping[str, str], problems: tuple[Problem, ...], *, brought: str = "") -> NewPage:
+    from halfsilver.services.desk_new import Enquiry
+
     names = {*Enquiry.__dataclass_fields__, "due", "file"}
     by_field = {problem.path: problem for problem in problems if problem.path in names and not problem.line and not brought}
     rest = tuple(problem for problem in problems if problem not in by_field.values())

@@ -1,7 +1,8 @@
 """The pages of a job, in the order in which they stand along its ruler, and every router of the program.
 
 A further page is a module with a ``router`` and one line here. Its paths begin with ``/jobs/{job}/NAME``, its template extends
-``job.html``, and its view takes ``job: JobHead = Depends(job_head)``.
+``job.html``, and its view takes ``job: JobHead = Depends(job_head)``. The jobs' page is answered before the others are loaded
+(`halfsilver.web.app.Rest`).
 """
 
 from __future__ import annotations
@@ -44,8 +45,8 @@ PAGES: Final = (
     Page(name="bench", label="Bench", module="halfsilver.web.bench"),
     Page(name="history", label="History", module="halfsilver.web.history"),
 )
+FIRST: Final = "halfsilver.web.jobs"
 OTHERS: Final = (
-    "halfsilver.web.jobs",
     "halfsilver.web.options",
     "halfsilver.web.file",
     "halfsilver.web.shop",
@@ -63,7 +64,17 @@ def pages() -> tuple[Page, ...]:
     return tuple(page for page in PAGES if find_spec(page.module))
 
 
-def routers() -> tuple[APIRouter, ...]:
-    """Every router, the ones of fixed paths first."""
+def first_router() -> APIRouter:
+    """That of the page on which the workshop opens."""
+    return _router(FIRST)
+
+
+def other_routers() -> tuple[APIRouter, ...]:
+    """All the others, the ones of fixed paths first."""
     modules = (*(name for name in OTHERS if find_spec(name)), *(page.module for page in pages()))
-    return tuple(import_module(name).router for name in modules)
+    return tuple(map(_router, modules))
+
+
+def _router(module: str) -> APIRouter:
+    found: APIRouter = import_module(module).router
+    return found

@@ -12,7 +12,6 @@ from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
 from halfsilver.errors import HalfsilverError, JobError, NoDesignError, Problem, StoreError
-from halfsilver.services.records import as_text, document, problems_record
 from halfsilver.store.values import ConflictError, NoSuchRecordError
 from halfsilver.web.forms import StaleForm
 from halfsilver.web.guard import MOST_BYTES, TooMuch
@@ -62,6 +61,8 @@ def is_api(request: Request) -> bool:
 def refused(request: Request, status: int, problems: tuple[Problem, ...], said: str = "") -> Response:
     """The refusal in the shape that suits who asked."""
     if is_api(request):
+        from halfsilver.services.records import as_text, document, problems_record
+
         told = problems or (Problem(code=TITLES.get(status, "refused").lower().replace(" ", "-"), allowed=said),)
         return Response(as_text(document("problems", problems_record(told))), status, media_type="application/json")
     title = TITLES.get(status, "This was not done")
