@@ -18,8 +18,10 @@ def test_metals_of_bars():
     assert (bars.ALUMINIUM.yield_mpa, bars.ALUMINIUM.modulus_mpa) == (110, 69_600)
     # EN 1991-1-1 Table A.4 (memory): steel 77 to 78.5, aluminium 27 kN/m3
     assert [bars.metal_of(density_kg_m3=d).name for d in (2700, 4999, 5000, 7850)] == ["aluminium", "aluminium", "steel", "steel"]
-    with pytest.raises(RangeError, match="metals of bars"):
-        bars.metal_of(density_kg_m3=700)
+    assert [bars.metal_of(density_kg_m3=d).name for d in (2000, 12_000)] == ["aluminium", "steel"]
+    for beyond in (1999, 12_001):
+        with pytest.raises(RangeError, match="metals of bars"):
+            bars.metal_of(density_kg_m3=beyond)
 
 
 def test_allowable_bending_of_plain_steel():
@@ -102,3 +104,8 @@ def test_either_side_of_what_tips_by_pressing_down(overhang, holds):
 
 def test_what_is_pressed_down_too_far_out_tips_without_a_push():
     assert standing.push_to_tip_n(mass_kg=60, base_mm=200, push_height_mm=1500, down_n=100, overhang_mm=1200) == 0
+
+
+def test_no_stand_is_tilted_flat():
+    with pytest.raises(RangeError, match="tilt test"):
+        standing.tip_base_mm(centre_height_mm=900, tilt_deg=89.1)

@@ -138,8 +138,8 @@ def _unplated(design: Design, load: float) -> Check | Finding:
             confirms=MAKER,
         ),
         advice=f"Hung by its top, the bottom sticks are pulled off with {load:.0f} N; glue in a mitre counts as nothing. The back "
-        f"panel ties them to the sides: {count} No. {number} screws along the bottom hold {holds:.0f} N{cure}. Screw it all round before the piece is "
-        "hung, never hang it with the panel off, and put a spline or keys across every mitre.",
+        f"panel ties them to the sides: {count} No. {number} screws along the bottom hold {holds:.0f} N{cure}. Screw it all round before "
+        "the piece is hung, never hang it with the panel off, and put a spline or keys across every mitre.",
         entries=("panel.width", "panel.thickness"),
     )  # fmt: skip
 
