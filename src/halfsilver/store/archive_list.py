@@ -24,7 +24,7 @@ from sqlalchemy import Table
 
 from halfsilver.errors import JobError, Problem
 from halfsilver.store import tables as t
-from halfsilver.store.store import ID, MOST_BYTES
+from halfsilver.store.store import ID, MOST_BYTES, NO_TEXT
 from halfsilver.store.values import Kind
 
 FORMAT: Final = "halfsilver/archive/1"
@@ -34,7 +34,6 @@ ROWS: Final = (t.record, t.state, t.state_file, t.pack, t.pack_file)  # each aft
 MIB: Final = 1024 * 1024
 MOST_RATIO: Final = 200  # what unpacks to more than a MiB and to more than this many times its size is a trap, not a document
 LONGEST_TEXT: Final = 10_000
-NO_TEXT: Final = re.compile("[\x00\ud800-\udfff]")  # not every engine can hold them
 WHOLE: Final = "Take it from where it was written once more: it is taken in as it is or not at all. The store is as it was."
 
 Row = dict[str, Any]

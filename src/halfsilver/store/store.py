@@ -19,6 +19,7 @@ from halfsilver.store.values import ConflictError, Content, Kind, Made, NoSuchRe
 ID = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
 MOST_FILES, LONGEST_NAME = 400, 200
 MOST_BYTES = 64 * 1024 * 1024
+NO_TEXT = re.compile("[\x00\ud800-\udfff]")  # not every engine can hold them
 IN_ONE_QUESTION = 400  # values of one IN (...): well under the engines' limits
 
 
@@ -194,7 +195,7 @@ class Store:
         query = _rows().where(t.record.c.kind == kind.value, t.state.c.number == t.record.c.head)
         if stage:
             query = query.where(t.state.c.stage == stage)
-        for word in words.split()[:8]:
+        for word in _plain(words).split()[:8]:
             query = query.where(
                 or_(*(column.icontains(word, autoescape=True) for column in (t.state.c.title, t.state.c.client, t.record.c.id)))
             )
@@ -241,8 +242,9 @@ class Store:
     def _written(self, connection: Connection, record: str, number: int, content: Content, made: Made) -> State:
         kept = _with_blobs(connection, content.files)
         row = {
-            "record": record, "number": number, "at": made.at, "by": made.by[:80], "what": made.what, "words": made.words,
-            "token": made.token or None, "title": content.title, "client": content.client, "stage": content.stage, "due_on": content.due_on,
+            "record": record, "number": number, "at": made.at, "by": _plain(made.by)[:80], "what": made.what,
+            "words": _plain(made.words), "token": _plain(made.token) or None, "title": _plain(content.title),
+            "client": _plain(content.client), "stage": content.stage, "due_on": content.due_on,
         }  # fmt: skip
         connection.execute(insert(t.state).values(**row))
         _add_files(connection, t.state_file, {"record": record, "number": number}, kept)
@@ -302,10 +304,15 @@ def _head(connection: Connection, record: str) -> State:
 
 
 def _by_token(connection: Connection, token: str) -> State | None:
+    token = _plain(token)
     if not token:
         return None
     row = connection.execute(select(t.state.c.record, t.state.c.number).where(t.state.c.token == token)).first()
     return _state(connection, row.record, row.number) if row else None
+
+
+def _plain(text: str) -> str:
+    return NO_TEXT.sub("", text)
 
 
 def _with_blobs(connection: Connection, files: Mapping[str, bytes]) -> dict[str, str]:
