@@ -48,6 +48,8 @@ GLASS_SAID = (
 PLAIN: Mapping[str, str] = {
     "glazing.": GLASS_SAID,
     "access.": "It stands out from the wall where people pass. Have an accessibility adviser or the local authority look at its place.",
+    "access.headroom": "People walk below it: it has to hang higher, or the place under it has to be kept free. The local authority decides.",
+    "access.reach": "Its switch has to be within reach of everybody: agree with us on where it sits.",
     "mass.": "",
     "sight.": "",
     "screen.": "What is known of your screen does not agree in every number. We measure the screen itself before anything is cut.",
@@ -77,6 +79,14 @@ PLAIN: Mapping[str, str] = {
     "appearance.visible_images": "In this light fewer repeats of the lights are seen than the glass could show. A darker room shows more.",
     "appearance.remote_control": "A remote control may not work through the glass: we try yours with a sample.",
     "appearance.light_sensor": "The screen cannot sense the room's light through the glass: its brightness is set by hand.",
+    "damp.by_water": (
+        "It is close to water. Whether anything electrical may be there, and how it is protected, is for a licensed electrician to say first."
+    ),
+    "damp.wet_room": (
+        "The room is wet for weeks. Whether anything electrical may be there, and how it is protected, is for a licensed electrician to say"
+        " first."
+    ),
+    "damp.mould": "The wall behind it is cold: leave it some air from below, and have the wall looked at, or mould may grow behind it.",
     "damp.": (
         "In damp air, or carried from cold into warmth, glass can mist inside. Let it come to room temperature before it is switched on."
     ),
