@@ -48,7 +48,7 @@ GLASS_SAID = (
 PLAIN: Mapping[str, str] = {
     "glazing.": GLASS_SAID,
     "access.": "It stands out from the wall where people pass. Have an accessibility adviser or the local authority look at its place.",
-    "access.headroom": "People walk below it: it has to hang higher, or the place under it has to be kept free. The local authority decides.",
+    "access.headroom": "People walk below it: it hangs higher, or the place under it is kept free. The local authority decides.",
     "access.reach": "Its switch has to be within reach of everybody: agree with us on where it sits.",
     "mass.": "",
     "sight.": "",
@@ -80,7 +80,7 @@ PLAIN: Mapping[str, str] = {
     "appearance.remote_control": "A remote control may not work through the glass: we try yours with a sample.",
     "appearance.light_sensor": "The screen cannot sense the room's light through the glass: its brightness is set by hand.",
     "damp.by_water": (
-        "It is close to water. Whether anything electrical may be there, and how it is protected, is for a licensed electrician to say first."
+        "It is close to water. Whether anything electrical may be there, and how it is protected, a licensed electrician has to say first."
     ),
     "damp.wet_room": (
         "The room is wet for weeks. Whether anything electrical may be there, and how it is protected, is for a licensed electrician to say"
