@@ -7,7 +7,7 @@ from math import ceil, hypot
 import pytest
 
 from halfsilver.files.jobs import job_from_text
-from halfsilver.services.checks import balance, retaining, standing
+from halfsilver.services.checks import balance, glass, retaining, standing
 from halfsilver.services.decide import decided
 from jobs import shop
 from unit.test_checks_loads_sides import hang, hardware, one, stand
@@ -140,3 +140,21 @@ def test_an_off_centre_piece_loads_one_fixing_more():
     badge = ", sticks_out: [{id: box, side: left, from: 2 in, to: 28 in, out: 40 mm}]"
     uneven = one("mount.fixings", {**hang("fixings: {count: 2}"), "screen": badge})
     assert given(named(uneven, "mount.pull_out"), "u") > given(named(even, "mount.pull_out"), "u")
+
+
+@pytest.mark.parametrize(
+    ("nominal", "least"), [(3.0, 2.92), (5.94, 4.57), (5.96, 5.56), (6.0, 5.56), (7.94, 5.56), (7.96, 7.42), (2.4, 2.04)]
+)
+def test_the_least_thickness_that_a_pane_may_have(nominal, least):
+    # ASTM E1300, designations in mm: 3 is 2.92 at least, 5 is 4.57, 6 is 5.56, 8 is 7.42; between two the thinner counts.
+    assert glass.least_mm(nominal) == pytest.approx(least)
+
+
+def test_a_laminated_pane_counts_as_two_least_plies():
+    # 3 + 0.76 + 3 mm: plies of 2.92 (ASTM E1300) that slide for years: the cubes add.
+    pane = glass.pane(design_of(front_glass="split-t50-lam-6", fit_glass="4 mm"), "front")
+    sag, stress = pane.thicknesses_mm(lasting=True)
+    assert sag == pytest.approx((2 * 2.92**3) ** (1 / 3))
+    assert stress == pytest.approx((2 * 2.92**2) ** 0.5)
+    brief, _ = pane.thicknesses_mm(lasting=False)
+    assert sag < brief < 2 * 2.92

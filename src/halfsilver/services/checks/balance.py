@@ -205,7 +205,7 @@ def loose_parts(design: Design, show: Show) -> Iterator[Check]:
             rule="lift.parts",
             title="people who carry one part to the bench",
             given=(*given, people.given("people", "n"), two.given("share of two", "s2"), three.given("share of three", "s3")),
-            formula="m_i <= s n_i RWL_i; s 2/3 for two, 1/2 for three; two at least for a pane over 1 m2 or 20 kg; n_i <= n",
+            formula="m_i <= s n_i RWL; s 2/3 for two, 1/2 for three; two at least for a large pane; n_i <= n",
             put_in="; ".join(
                 f"{one.body.name}: {one.body.mass_kg:.1f} kg, {one.limit_kg(min(one.people, MOST)):.1f} kg for {min(one.people, MOST)}"
                 for one in every

@@ -91,11 +91,12 @@ def hanger_screws(design: Design, show: Show) -> Iterator[Check]:
     if item is None or number is None:
         return
     gravity, thread = timber_gravity(moulding), item.length - METAL_MM
+    bites = min(THREAD_SHARE * item.length, thread)
 
     def workings(count: int) -> tuple[Working, ...]:
         shear = lateral.screw_lateral_n(number=number, thread_mm=thread, specific_gravity=gravity, steel_side_mm=METAL_MM)
         return hanging_workings(
-            **hangs.lever, fixings=count, screw_number=number, thread_mm=min(THREAD_SHARE * item.length, thread), stud_gravity=gravity,
+            **hangs.lever, fixings=count, screw_number=number, thread_mm=bites, stud_gravity=gravity,
             lateral_load_n=shear * fasteners.duration_factor(duration="permanent"), uneven=hangs.uneven(pieces),
             person_pull_n=hangs.push.value, person_origin=hangs.push.origin, timber=FRAME,
         )[:3]  # fmt: skip
@@ -111,7 +112,8 @@ def hanger_screws(design: Design, show: Show) -> Iterator[Check]:
         broken=Severity.STOP,
         also=found,
         advice=f"{line.count} No. {number} screws ({item.id}) hold the {pieces} hangers to the frame: the hardest, {worst.title}, comes to "
-        f"{worst.result:.0f} N against {worst.limit or 0.0:.0f} N{_cure(worst, enough, pieces)}. {_apart(item, hangs, show)}",
+        f"{worst.result:.0f} N against {worst.limit or 0.0:.0f} N{_cure(worst, enough, pieces)}.{_shallow(item, bites, show)} "
+        f"{_apart(item, hangs, show)}",
         entries=("outside.depth", "outside.height"),
     )  # fmt: skip
 
@@ -126,6 +128,14 @@ def _cure(worst: Working, enough: int | None, pieces: int) -> str:
     if worst.holds is not False:
         return ""
     return f"; {enough // pieces} in each would carry it (screws in hardware.csv)" if enough else "; longer or stouter screws are needed"
+
+
+def _shallow(item: Hardware, bites_mm: float, show: Show) -> str:
+    """That the thread is shorter than the publication counts, where it is."""
+    least = fasteners.least_penetration_mm(diameter_mm=item.diameter)
+    if bites_mm >= least:
+        return ""
+    return f" A screw counts from {show(least, 'mm')} of thread on, {show(bites_mm, 'mm')} are there: load a sample, or take longer ones."
 
 
 def _apart(item: Hardware, hangs: Hung, show: Show) -> str:

@@ -22,6 +22,7 @@ from halfsilver.model.workshop import Hardware
 from halfsilver.services.checks.check import Check
 from halfsilver.services.checks.known import PRACTICE, Known, assembly, frames, screw_number, timber_gravity
 from halfsilver.services.checks.ruled import ruled
+from halfsilver.units.factors import MM_PER_INCH
 
 RULE = "frame.bars"
 MAKER = "maker, on a loaded piece"
@@ -200,6 +201,7 @@ def _screws(design: Design, one: Bar) -> Iterator[Working]:
             Given(name="width of its foot", symbol="f", value=one.hardware.width, unit="mm", origin="catalogue"),
             Given(name="screws in it", symbol="n", value=one.screws, origin=PRACTICE),
             Given(name="gravity of the timber", symbol="G", value=gravity, origin="density, on the low side"),
+            Given(name="screw diameter", symbol="D", value=diameter / MM_PER_INCH, unit="in", origin="ASME B18.6.1"),
             Given(name="thread", symbol="p", value=thread, unit="mm", origin="catalogue"),
         ),
         formula="P (a + f/2)/(n f/2) <= 0.9 x 2850 G^2 D p",
