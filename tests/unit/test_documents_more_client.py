@@ -157,6 +157,9 @@ def test_stops_are_told_before_anything_else_in_plain_words() -> None:
     assert "To be settled before we begin" in words_of(made(design("tiny"), "tiny", findings=[stop]))
     unknown = finding(Severity.STOP, rule="new.rule", advice="Ask the town.")
     assert to_settle([unknown]) == ["Ask the town."]
+    (water,) = to_settle([finding(Severity.STOP, rule="damp.by_water", advice="36 in.")])
+    assert "licensed electrician" in water
+    assert "mist" not in water
 
 
 def test_the_standing_cautions_are_always_there() -> None:
