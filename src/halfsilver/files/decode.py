@@ -135,8 +135,9 @@ def _record(node: Node, shape: Record, path: str, notes: _Notes) -> Any:
         return _misshapen(node, shape, path, notes)
     values: dict[str, Any] = {}
     seen: set[str] = set()
+    keys = shape.keys
     for entry in node.entries:
-        key = shape.keys.get(entry.key)
+        key = keys.get(entry.key)
         if key is None:
             seen.add(_unknown(entry, node, shape, path, notes))
             continue

@@ -21,6 +21,7 @@ from halfsilver.model.job import Viewer
 
 SHADOW = Function("sight line", shadow_mm)
 CONE_SHADOW = Function("sight line at the cone's edge", cone_shadow_mm)
+Behind = dict[str, Operand]  # what lies between an edge and the picture, as the sight lines ask for it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,10 +144,11 @@ def hidden_entries(facts: Facts, edges: Sequence[Edge], *, sheets: Sequence[str]
             "accept.hidden_share in the job",
             unit="share",
         )
+    grazed = tuple((edge, _behind(edge, sheets)) for edge in edges)
     for side in SIDES:
         names = [f"hidden.{side}.{viewer.id}" for viewer in facts.job.viewers]
         for viewer, name in zip(facts.job.viewers, names, strict=True):
-            yield gap(name, f"picture hidden {side} from {viewer.id}", _from_viewer(edges, side, viewer, sheets))
+            yield gap(name, f"picture hidden {side} from {viewer.id}", _from_viewer(grazed, side, viewer, sheets))
         worst = [ref(name) for name in names] or [ref(f"hidden.{side}.axis")]
         yield gap(
             f"hidden.{side}",
@@ -154,7 +156,7 @@ def hidden_entries(facts: Facts, edges: Sequence[Edge], *, sheets: Sequence[str]
             greatest(*worst, labels=tuple(v.id for v in facts.job.viewers) or ("axis",)),
         )
         if cone is not None:
-            yield gap(f"hidden.{side}.cone", f"picture hidden {side} at the edge of the cone", _from_cone(edges, side, sheets))
+            yield gap(f"hidden.{side}.cone", f"picture hidden {side} at the edge of the cone", _from_cone(grazed, side))
     yield from _shares(facts)
 
 
@@ -162,7 +164,7 @@ def _inset(edge: Edge, side: str) -> Expression:
     return ref(f"{edge.frame}.wall.{ACROSS[side]}") + edge.reach - ref(f"screen.offset.{side}.actual") - ref(f"screen.border.{side}")
 
 
-def _behind(edge: Edge, sheets: Sequence[str]) -> dict[str, Operand]:
+def _behind(edge: Edge, sheets: Sequence[str]) -> Behind:
     thickness: list[Operand] = [ref(f"{which}.glass.thickness") for which in sheets]
     later = thickness[edge.sheets_before :]
     air: Operand = ref("depth.picture") - edge.depth
@@ -185,27 +187,27 @@ def _eye(side: str, viewer: Viewer) -> Expression:
     return edge + along if side in ("left", "bottom") else edge - along
 
 
-def _from_viewer(edges: Sequence[Edge], side: str, viewer: Viewer, sheets: Sequence[str]) -> Expression:
-    shadows = []
-    for edge in edges:
+def _from_viewer(grazed: Sequence[tuple[Edge, Behind]], side: str, viewer: Viewer, sheets: Sequence[str]) -> Expression:
+    shadows, eye = [], _eye(side, viewer)
+    for edge, behind in grazed:
         before = ref(f"viewer.{viewer.id}.distance") + edge.depth
         glass = ref(f"{sheets[0]}.glass.thickness")
         shadows.append(
             call(
                 SHADOW,
                 edge=_inset(edge, side),
-                eye=_eye(side, viewer),
+                eye=eye,
                 air_before=before - glass if edge.sheets_before else before,
                 front_before=glass if edge.sheets_before else 0.0,
-                **_behind(edge, sheets),
+                **behind,
             )
         )
-    return greatest(mm(0), *shadows, labels=("nothing", *(edge.label for edge in edges)))
+    return greatest(mm(0), *shadows, labels=("nothing", *(edge.label for edge, _ in grazed)))
 
 
-def _from_cone(edges: Sequence[Edge], side: str, sheets: Sequence[str]) -> Expression:
-    shadows = [call(CONE_SHADOW, edge=_inset(edge, side), half_angle=ref("accept.cone"), **_behind(edge, sheets)) for edge in edges]
-    return greatest(mm(0), *shadows, labels=("nothing", *(edge.label for edge in edges)))
+def _from_cone(grazed: Sequence[tuple[Edge, Behind]], side: str) -> Expression:
+    shadows = [call(CONE_SHADOW, edge=_inset(edge, side), half_angle=ref("accept.cone"), **behind) for edge, behind in grazed]
+    return greatest(mm(0), *shadows, labels=("nothing", *(edge.label for edge, _ in grazed)))
 
 
 def _shares(facts: Facts) -> Iterator[Entry]:

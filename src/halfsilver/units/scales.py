@@ -11,6 +11,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import reduce
+from operator import add
 
 from halfsilver.errors import QuantityError
 from halfsilver.units.rounding import decimal_text
@@ -109,7 +111,7 @@ def write_scaled(value: float, scale: Scale, *, unit: str = "", places: int | No
 
 
 def _total(amounts: tuple[Amount, ...], units: tuple[str, ...], *, scale: Scale) -> Fraction:
-    return sum((amount.value * scale.factors[unit] for amount, unit in zip(amounts, units, strict=True)), Fraction(0))
+    return reduce(add, (amount.value * scale.factors[unit] for amount, unit in zip(amounts, units, strict=True)))
 
 
 def _unit(pair: tuple[Amount, str], *, first: bool, sign: str, text: str, scale: Scale) -> str:
