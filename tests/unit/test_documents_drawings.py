@@ -10,7 +10,7 @@ import ezdxf
 import pytest
 
 from documents_cases import NAMES, design, odd_jobs, show_of
-from halfsilver.documents.drawings import drawing_files, drawn, sheets
+from halfsilver.documents.drawings import drawing_files, drawn, scene, scenes, sheets
 from halfsilver.documents.section_parts import face_depth_mm
 from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.words import printable, shortened
@@ -49,6 +49,16 @@ def test_every_printed_dimension_is_its_ledger_entry(name: str) -> None:
 
 def test_the_demo_prints_at_least_forty_entries() -> None:
     assert len({d.name for view in views("foyer").values() for d in dimensions(view.scene)}) >= 40
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_drawing_made_alone_is_the_one_made_with_all(name: str) -> None:
+    made = design(name)
+    sizes = Sizes(made, show_of(made))
+    together = scenes(sizes)
+    assert {stem: scene(sizes, stem) for stem in together} == together
+    with pytest.raises(KeyError):
+        scene(sizes, "section-middle")
 
 
 @pytest.mark.parametrize("name", ["foyer", "archive-mirror", "pockets", "sloped", "slim", "tiny", "huge"])

@@ -9,7 +9,8 @@ from halfsilver.documents.back_view import back_view
 from halfsilver.documents.cut_parts import cut_parts
 from halfsilver.documents.front_view import front_view
 from halfsilver.documents.relief import reliefs
-from halfsilver.documents.sections import sections
+from halfsilver.documents.section_frame import SIDES
+from halfsilver.documents.sections import section, sections
 from halfsilver.documents.sizes import Sizes
 from halfsilver.documents.words import shortened
 from halfsilver.drawing.fit import fitted, sheet_of
@@ -55,6 +56,20 @@ def scenes(sizes: Sizes) -> dict[str, Scene]:
     if sizes.design.facts.job.scope is not Scope.GLASS_ONLY:
         found |= reliefs(sizes)
     return found | cut_parts(sizes)
+
+
+def scene(sizes: Sizes, name: str) -> Scene:
+    """One of them alone.
+
+    Raises
+    ------
+    KeyError
+        If this job has no such drawing.
+    """
+    if name == "front":
+        return front_view(sizes)
+    which, _, side = name.partition("-")
+    return section(sizes, side) if which == "section" and side in SIDES else scenes(sizes)[name]
 
 
 def plans(found: Mapping[str, Scene]) -> Iterator[Plan]:

@@ -117,14 +117,15 @@ class Reckoned:
         KeyError
             If the job has no such drawing.
         """
-        from halfsilver.documents.drawings import DRAWN_SCALES, free_box
+        from halfsilver.documents.drawings import DRAWN_SCALES, free_box, scene
+        from halfsilver.documents.sizes import Sizes
         from halfsilver.drawing.fit import fitted
 
-        scene = self.scenes[name]
+        drawn = scene(Sizes(self.design, self.show), name)
         try:
-            return fitted(scene, box=ON_SCREEN, scales=DRAWN_SCALES)
+            return fitted(drawn, box=ON_SCREEN, scales=DRAWN_SCALES)
         except RenderError:
-            return fitted(scene, box=free_box(self.loaded.job), scales=DRAWN_SCALES)
+            return fitted(drawn, box=free_box(self.loaded.job), scales=DRAWN_SCALES)
 
     def svg(self, name: str) -> str:
         """One drawing as SVG (errors as `view`)."""

@@ -194,7 +194,7 @@ def _beside(reckoned: Reckoned) -> Beside:
         headline.append(("Picture hidden", f"{100 * ledger['hidden.share']:.1f} %"))
     return Beside(
         headline=tuple(headline),
-        drawings=tuple((name, reckoned.svg(name)) for name in VIEWS if name in reckoned.scenes),
+        drawings=tuple((name, reckoned.svg(name)) for name in VIEWS),
         stops=tuple(one for one in found if one.severity is Severity.STOP),
         assumed=tuple(one for one in found if one.rule.startswith("assumed.")),
     )

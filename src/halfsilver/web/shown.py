@@ -102,8 +102,10 @@ AtDesk = Annotated[Desk, Depends(desk_of)]
 
 def job_head(job: str, desk: AtDesk) -> JobHead:
     """The job of a path (raises `NoSuchRecordError`)."""
-    state = desk.head(job[:40])
-    return JobHead(state=state, base=base_of(state.record), options=options(desk, state.record), pages=pages())
+    record = job[:40]
+    standing = options(desk, record)
+    state = next((one for one in standing if one.record == record), None) or desk.head(record)
+    return JobHead(state=state, base=base_of(record), options=standing, pages=pages())
 
 
 Job = Annotated[JobHead, Depends(job_head)]
