@@ -83,6 +83,8 @@ VALUES = [
     (ruled, "DEFAULTS.mirror_edge", 35 * IN, "ADA 603.3, memory"),
     (ruled, "DEFAULTS.glare", 22.0, "EN 12464-1, memory"),
     (ruled, "DEFAULTS.flicker", 1250.0, "IEEE 1789-2015, memory"),
+    (ruled, "DEFAULTS.camera", 3000.0, "IEEE 1789-2015, memory"),
+    (ruled, "DEFAULTS.class2_current", 5.0, "NEC chapter 9 Table 11(B), memory"),
     (ruled, "DEFAULTS.pallet_mass", 20.0, "assumed"),
     (ruled, "DEFAULTS.pallet_height", 150.0, "assumed"),
 ]  # fmt: skip

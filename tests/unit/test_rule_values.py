@@ -12,7 +12,7 @@ from halfsilver.model.workshop import RuleValues
 from halfsilver.services.checks.check import Check
 from halfsilver.services.checks.ruled import DEFAULTS
 from jobs import shop
-from unit.test_checks_sides import finding_of, head, lights, more, ran, screen
+from unit.test_checks_sides import LIGHTS, finding_of, head, lights, more, ran, screen
 
 # Name, another value, keys of a job whose check rests on it, and that check's rule.
 MOVED = [
@@ -44,6 +44,8 @@ MOVED = [
     ("team_of_two", 0.8, {}, "lift.team"),
     ("team_of_three", 0.8, {}, "lift.team"),
     ("beside_door", 500.0, more("place: {door_within: 20 in}"), "glazing.pane"),
+    ("camera", 2000.0, lights("dim: 0.5, pulses: 2500"), "view.flicker"),
+    ("class2_current", 4.0, {"swap": (LIGHTS, LIGHTS.replace("tape-24-100", "tape-12-50"))}, "wiring.limited"),
     ("pallet_mass", 60.0, {}, "carriage.crate"),
     ("pallet_height", 300.0, {}, "carriage.crate"),
 ]  # fmt: skip

@@ -13,6 +13,7 @@ from halfsilver.engineering.bounds import RELATIVE_SLACK, exceeds, not_negative,
 from halfsilver.model.formula import formula
 
 CLASS_2_VA = 100.0
+CLASS_2_LOW_V, CLASS_2_LOW_A = 20.0, 5.0  # to that voltage at most so much current: NEC chapter 9 Table 11(B) [memory]
 HEADROOM = 0.8  # common practice: a supply at 80 % of its rating
 CONTINUOUS = 1.25  # NEC 210.19(A), 210.20(A)
 CONTINUOUS_H = 3.0  # NEC article 100
@@ -30,13 +31,15 @@ class SupplyLimit:
     name="elec.class2_nameplate", source="NEC chapter 9 Table 11(B), inherently limited", status="memory",
     validity="DC to 60 V, dry place; 100 VA seen, the rest memory",
 )  # fmt: skip
-def class2_nameplate(*, voltage_v: float) -> SupplyLimit:
+def class2_nameplate(*, voltage_v: float, low_current_a: float = CLASS_2_LOW_A) -> SupplyLimit:
     """Greatest nameplate rating of a Class 2 supply for direct current.
 
     Parameters
     ----------
     voltage_v : float
         Greatest output voltage, to 60 V. [V]
+    low_current_a : float
+        Greatest current to 20 V. [A]
 
     Returns
     -------
@@ -54,8 +57,8 @@ def class2_nameplate(*, voltage_v: float) -> SupplyLimit:
     """
     positive(voltage_v=voltage_v)
     within("voltage_v", voltage_v, 0, 60, "NEC Class 2, direct current")
-    if not exceeds(voltage_v, 20):
-        return SupplyLimit(current_a=5.0, power_va=5.0 * voltage_v)
+    if not exceeds(voltage_v, CLASS_2_LOW_V):
+        return SupplyLimit(current_a=low_current_a, power_va=low_current_a * voltage_v)
     return SupplyLimit(current_a=CLASS_2_VA / voltage_v, power_va=CLASS_2_VA)
 
 

@@ -389,6 +389,12 @@ class RuleValues:
     flicker: Annotated[float, Quantity("number", least=1.0, most=1e6)] | None = told(
         "pulses a second from which flicker counts as low risk; absent: 1250, IEEE 1789 from memory", default=None
     )
+    camera: Annotated[float, Quantity("number", least=1.0, most=1e6)] | None = told(
+        "pulses a second from which cameras see no bands; absent: 3000, IEEE 1789 from memory", default=None
+    )
+    class2_current: Annotated[float, Quantity("current", least=0.1, most=25.0)] | None = told(
+        "of a Class 2 supply to 20 V; absent: 5 A, NEC chapter 9 Table 11(B) from memory", default=None
+    )
     pallet_mass: Annotated[float, Quantity("mass", least=0.0, most=500.0)] | None = told(
         "of the pallet or runners under a crate; absent: 20 kg, assumed", default=None
     )

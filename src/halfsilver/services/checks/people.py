@@ -182,18 +182,18 @@ def flicker(design: Design, show: Show) -> Iterator[Check | Finding]:
     job = design.facts.job
     if job.lights is None or "strip.length" not in design.ledger or (job.lights.dim >= 1 and job.lights.pulses is None):
         return
-    mark, pulses, low = mark_of(eyes.flicker_limit), job.lights.pulses, ruled(design, "flicker")
+    mark, pulses, low, camera = mark_of(eyes.flicker_limit), job.lights.pulses, ruled(design, "flicker"), ruled(design, "camera")
     if pulses is None:
         yield not_run(
             "view.flicker", what="flicker of the dimmed lights", key="lights.pulses", source=mark.source,
-            meanwhile=f"Ask for {low.value:.0f} Hz or more, {eyes.CAMERA_HZ:.0f} Hz where people film; no programme may "
+            meanwhile=f"Ask for {low.value:.0f} Hz or more, {camera.value:.0f} Hz where people film; no programme may "
             "flash more than "
             f"{FLASHES_HZ} times a second.",
         )  # fmt: skip
         return
     if pulses == 0:
         return
-    film = "cameras see no bands either" if pulses >= eyes.CAMERA_HZ else f"cameras may show bands below about {eyes.CAMERA_HZ:.0f} Hz"
+    film = "cameras see no bands either" if pulses >= camera.value else f"cameras may show bands below about {camera.value:.0f} Hz"
     yield Check(
         working=Working(
             rule="view.flicker",
@@ -201,9 +201,9 @@ def flicker(design: Design, show: Show) -> Iterator[Check | Finding]:
             given=(
                 Given(name="modulation", symbol="M", value=1.0, origin="a dimmer that switches"),
                 Given(name="frequency", symbol="f", value=float(pulses), unit="Hz", origin="asked"),
+                low.given("from which it counts as low risk", "fl", "Hz"),
             ),
-            formula=f"M <= f/{low.value:g} Hz",
-            put_in=f"1 <= {pulses}/{low.value:g}",
+            formula="M <= f/fl",
             result=float(pulses),
             limit=low.value,
             side=Limit.AT_LEAST,
@@ -215,7 +215,7 @@ def flicker(design: Design, show: Show) -> Iterator[Check | Finding]:
             confirms="maker of the dimmer",
         ),
         advice=f"The dimmer switches {pulses} times a second; {low.value:.0f} count as low risk for people{low.doubt}, "
-        f"and {film}. "
+        f"and {film}{camera.doubt}. "
         f"No programme may flash more than {FLASHES_HZ} times a second.",
     )
 

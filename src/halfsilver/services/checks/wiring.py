@@ -102,7 +102,7 @@ def supplies(design: Design, show: Show) -> Iterator[Check | Finding]:
             "name another (lights.supply).",
         )  # fmt: skip
     yield _rating(plan, plan.supply.power, hours_a_day(design))
-    yield _limited(plan, plan.supply.power)
+    yield _limited(plan, plan.supply.power, ruled(design, "class2_current"))
 
 
 def _rating(plan: WiringPlan, rating_w: float, hours: Known) -> Check:
@@ -140,9 +140,9 @@ def _rating(plan: WiringPlan, rating_w: float, hours: Known) -> Check:
     )
 
 
-def _limited(plan: WiringPlan, rating_w: float) -> Check:
-    limits = supply.class2_nameplate(voltage_v=plan.light.voltage)
-    mark = mark_of(supply.class2_nameplate)
+def _limited(plan: WiringPlan, rating_w: float, low: Known) -> Check:
+    limits = supply.class2_nameplate(voltage_v=plan.light.voltage, low_current_a=low.value)
+    mark, above = mark_of(supply.class2_nameplate), plan.light.voltage > supply.CLASS_2_LOW_V
     kept = rating_w <= limits.power_va
     needed = supply.class2_channels(power_w=plan.power_w)
     said = (
@@ -159,20 +159,21 @@ def _limited(plan: WiringPlan, rating_w: float) -> Check:
             given=(
                 Given(name="voltage", symbol="V", value=plan.light.voltage, unit="V", origin="catalogue"),
                 Given(name="nameplate", symbol="S", value=rating_w, unit="W", origin="catalogue"),
+                *(() if above else (low.given("most current to 20 V", "I", "A"),)),
             ),
-            formula="S <= 100 VA; to 20 V: 5 A x V",
-            put_in=f"{rating_w:g} W <= {limits.power_va:g} VA, for {plan.light.voltage:g} V",
+            formula="S <= 100 VA" if above else "S <= I V",
+            put_in=f"{rating_w:g} W <= {limits.power_va:g} VA, at {plan.light.voltage:g} V",
             result=rating_w,
             limit=limits.power_va,
             unit="W",
             source="nameplate",
-            limit_source=mark.source,
-            status=mark.status,
+            limit_source=mark.source if above else low.source(mark.source),
+            status="seen" if above else low.status,
             assumptions=("dry place", "inherently limited"),
             confirms=ELECTRICIAN,
         ),
         advice=f"{rating_w:g} W at {plan.light.voltage:g} V; a Class 2 source in a dry place has at most {limits.power_va:g} VA "
-        f"and {limits.current_a:.2f} A (table from memory: check it). {said}",
+        f"and {limits.current_a:.2f} A{'' if above else low.doubt}. {said}",
     )
 
 
