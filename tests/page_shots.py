@@ -19,6 +19,10 @@ from halfsilver.web.run import _socket
 
 LONG = "An uncommonly long name for a piece that hangs in the stairwell between the second and the third floor of the old customs house"
 NEXT_BOX = '[data-name="front.rebate.width"] .box[data-at="bottom"]'
+WHOLE = """async () => {
+for (const image of document.images) image.loading = "eager";
+await Promise.all([...document.images].map((image) => image.decode().catch(() => {})));
+await document.fonts.ready; }"""
 STILL = """() => { const sheet = new CSSStyleSheet();
 sheet.replaceSync(`*, *::before, *::after { animation: none !important; transition: none !important; caret-color: transparent !important;
 scroll-behavior: auto !important; scrollbar-width: none !important; }
@@ -36,6 +40,7 @@ class Shot:
     ready: str = "main"
     first: tuple[str, ...] = ()
     mask: str = ""
+    most_px: int = 2640
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,8 +68,7 @@ class Shop:
         for selector in shot.first:
             page.locator(selector).first.click()
         page.locator(shot.ready).first.wait_for()
-        page.wait_for_load_state("networkidle")
-        page.evaluate("document.fonts.ready")
+        page.evaluate(WHOLE)
 
 
 @contextmanager
@@ -103,20 +107,20 @@ def worked(visitor: Visitor) -> tuple[Shot, ...]:
         visitor.post(f"/jobs/{job}/bench/measure/reading", {"name": "front.rebate.width", "at": at, "value": value, "key": f"k{at}"})
     visitor.post(f"/jobs/{job}/bench/measure-screen/done", {"key": "d1", "done": "yes"})
     settled(visitor, job)
-    here = f"/jobs/{job}"
+    here, now = f"/jobs/{job}", visitor.number(job)
     return (
         Shot(name="jobs", path="/"),
         Shot(name="jobs-found", path="/?q=nothing+of+that+name"),
         Shot(name="new", path="/new"),
-        Shot(name="new-errors", path="/new", fields={"title": "", "construction": "lit-screen", "units": "in", "diagonal": "5 1/8 mm"}),
+        Shot(name="new-errors", path="/new", fields={"title": "", "construction": "lit-screen", "diagonal": "5 1/8 mm"}),
         Shot(name="brief", path=f"{here}/brief", ready="#beside svg"),
         Shot(name="brief-long", path=f"/jobs/{long}/brief", ready="#beside svg"),
-        Shot(name="brief-errors", path=f"{here}/brief", fields={"based_on": visitor.number(job), "v:gap": "5 1/8 mm", "v:screen.mass": "heavy"}),
-        Shot(name="look", path=f"{here}/look", ready="#numbers b", mask=".look-view, .look-plan"),
-        Shot(name="look-beside", path=f"{here}/look/beside", mask=".look-view"),
+        Shot(name="brief-errors", path=f"{here}/brief", fields={"based_on": now, "v:gap": "5 1/8 mm", "v:screen.mass": "heavy"}),
+        Shot(name="look", path=f"{here}/look", ready="#at-x:visible", mask=".look-view, .look-plan"),
+        Shot(name="look-beside", path=f"{here}/look/beside", ready=".look-rows", mask=".look-view"),
         Shot(name="sizes", path=f"{here}/sizes"),
         Shot(name="why", path=f"{here}/sizes/why/front.glass.width"),
-        Shot(name="findings", path=f"{here}/findings?seen=true"),
+        Shot(name="findings", path=f"{here}/findings?seen=true", most_px=720),
         Shot(name="price", path=f"{here}/price"),
         Shot(name="options", path=f"{here}/options"),
         Shot(name="documents", path=f"{here}/documents"),

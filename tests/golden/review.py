@@ -11,6 +11,7 @@ import html
 import shutil
 import sys
 from collections.abc import Sequence
+from fnmatch import fnmatchcase
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -27,7 +28,7 @@ img + img { position: absolute; inset: 0; mix-blend-mode: difference }
 def changed(root: Path) -> dict[str, tuple[Path, Path]]:
     """Name to the drawing that was looked at and the new one, where they differ."""
     new = root / "out/golden"
-    pairs = {path.relative_to(new).as_posix(): path for path in sorted(new.rglob("*")) if path.suffix in {".svg", ".png"}}
+    pairs = {path.relative_to(new).as_posix(): path for path in sorted(new.rglob("*")) if path.suffix in {".svg", ".png", ".webp"}}
     kept = {name: root / "tests/golden" / name for name in pairs}
     return {name: (kept[name], path) for name, path in pairs.items() if not same(kept[name], path)}
 
@@ -47,27 +48,29 @@ def page(pairs: dict[str, tuple[Path, Path]]) -> str:
     return "\n".join(parts)
 
 
-def accept(root: Path, name: str, *, because: str) -> None:
-    """The new drawing becomes the one that was looked at; the reason is kept beside it."""
-    old, new = changed(root)[name]
-    old.parent.mkdir(parents=True, exist_ok=True)
-    shutil.move(new, old)
+def accept(root: Path, names: Sequence[str], *, called: str, because: str) -> None:
+    """The new drawings become the ones that were looked at; the reason is kept beside them."""
+    pairs = changed(root)
+    for old, new in (pairs[name] for name in names):
+        old.parent.mkdir(parents=True, exist_ok=True)
+        shutil.move(new, old)
     with (root / "tests/golden/accepted.md").open("a", encoding="utf-8", newline="\n") as record:
-        record.write(f"- `{name}`: {because}\n")
+        record.write(f"- `{called}`: {because}\n")
 
 
 def main(arguments: Sequence[str], *, root: Path = ROOT) -> int:
     parser = argparse.ArgumentParser(prog="python3 run golden", description=__doc__)
-    parser.add_argument("--accept", metavar="NAME", help="the drawing that was looked at and is right")
+    parser.add_argument("--accept", metavar="NAME", help="the drawing that was looked at and is right; or a pattern, such as pages/sizes.*")
     parser.add_argument("--because", metavar="WHY", help="why it changed")
     asked = parser.parse_args(arguments)
     pairs = changed(root)
     if asked.accept:
         if not (asked.because or "").strip():
             parser.error("--accept needs --because WHY")
-        if asked.accept not in pairs:
+        names = [name for name in pairs if fnmatchcase(name, asked.accept)]
+        if not names:
             parser.error(f"no changed drawing of that name; there are: {', '.join(pairs) or 'none'}")
-        accept(root, asked.accept, because=asked.because)
+        accept(root, names, called=asked.accept, because=asked.because)
         return 0
     if not pairs:
         sys.stdout.write("No drawing has changed.\n")
