@@ -53,8 +53,8 @@ def screw_spacing_mm(*, diameter_mm: float, which: Which, drilled: bool = True, 
 
     Examples
     --------
-    >>> round(screw_spacing_mm(diameter_mm=4, which="end, pulled", under_steel=True), 3)
-    20.0
+    >>> round(screw_spacing_mm(diameter_mm=4.2, which="end, pulled", under_steel=True), 3)
+    21.0
     """
     positive(diameter_mm=diameter_mm)
     return entry(DIAMETERS, which, "distance")[drilled, under_steel] * diameter_mm
