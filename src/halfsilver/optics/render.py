@@ -25,7 +25,7 @@ Light = NDArray[np.complex128]
 Whole = NDArray[np.intp]
 
 PIXELS_AT_ONCE = 24_000
-EDGE_SAMPLES = 5  # each way, where the edge of the opening crosses a pixel at a slant
+EDGE_SAMPLES = 5  # each way, where the edge of the opening or a corner between walls crosses a pixel at a slant
 LEAST_ECHO = 3e-4  # of what the darker squares show
 
 
@@ -139,7 +139,7 @@ def _camera(scene: Scene, *, width_px: int, height_px: int) -> _Camera:
 
 
 def _pixels(scene: Scene, shaft: _Shaft, camera: _Camera, column: Whole, row: Whole, side: int) -> tuple[Light, NDArray[np.bool_]]:
-    """Light of pixels, each the mean of ``side`` x ``side`` samples, and which of them the edge of the opening crosses."""
+    """Light of pixels, each the mean of ``side`` x ``side`` samples, and which of them an edge crosses at a slant."""
     light, edge = np.zeros(column.size, dtype=complex), np.zeros(column.size, dtype=bool)
     offsets = (np.stack(np.divmod(np.arange(side**2), side)) + 0.5) / side
     together = max(1, PIXELS_AT_ONCE // column.size)
@@ -147,14 +147,14 @@ def _pixels(scene: Scene, shaft: _Shaft, camera: _Camera, column: Whole, row: Wh
         across, down = (
             (place + offset[start : start + together, None]).ravel() for place, offset in zip((column, row), offsets, strict=True)
         )
-        found, seen = (one.reshape(-1, column.size) for one in _sample(scene, shaft, camera, across, down, 1.0 / side))
+        found, crossed = (one.reshape(-1, column.size) for one in _sample(scene, shaft, camera, across, down, 1.0 / side))
         light += found.sum(axis=0) / side**2
-        edge |= ((seen > 0) & (seen < 1 - 1e-6)).any(axis=0)
+        edge |= crossed.any(axis=0)
     return light, edge
 
 
-def _sample(scene: Scene, shaft: _Shaft, camera: _Camera, across: Real, down: Real, share: float) -> tuple[Light, Real]:
-    """One sample at each place of the picture, standing for a box of ``share`` pixel, and the share of it inside the opening."""
+def _sample(scene: Scene, shaft: _Shaft, camera: _Camera, across: Real, down: Real, share: float) -> tuple[Light, NDArray[np.bool_]]:
+    """One sample at each place of the picture, standing for a box of ``share`` pixel, and whether an edge crosses it."""
     x, y, z = (camera.corner[i] + camera.column[i] * across + camera.row[i] * down for i in range(3))
     inverse = -1.0 / np.minimum(z, -1e-9)
     slopes = x * inverse, y * inverse
@@ -162,10 +162,12 @@ def _sample(scene: Scene, shaft: _Shaft, camera: _Camera, across: Real, down: Re
     seen = _opening(scene, slopes, boxes)
     seen[z > -1e-9] = 0.0
     take = np.flatnonzero(seen)
-    found = np.zeros(seen.size, dtype=complex)
+    found, edge = np.zeros(seen.size, dtype=complex), (seen > 0) & (seen < 1 - 1e-6)
     if take.size:
-        found[take] = _follow(scene, shaft, *(one[take] for one in (*slopes, *boxes))) * seen[take]
-    return found, seen
+        light, corner = _follow(scene, shaft, *(one[take] for one in (*slopes, *boxes)))
+        found[take] = light * seen[take]
+        edge[take] |= corner
+    return found, edge
 
 
 def _box(camera: _Camera, i: int, slope: Real) -> Real:
@@ -185,11 +187,11 @@ def _opening(scene: Scene, slopes: tuple[Real, Real], boxes: tuple[Real, ...]) -
     return np.asarray(seen)
 
 
-def _follow(scene: Scene, shaft: _Shaft, slope_x: Real, slope_y: Real, box_x: Real, box_y: Real) -> Light:
-    """Light along rays through the opening."""
+def _follow(scene: Scene, shaft: _Shaft, slope_x: Real, slope_y: Real, box_x: Real, box_y: Real) -> tuple[Light, NDArray[np.bool_]]:
+    """Light along rays through the opening, and which of their boxes see a corner between two walls."""
     gap, band, behind = scene.gap_mm, scene.band, scene.screen.behind_mm
     end = gap * shaft.weight.size + behind
-    near, at, far, wall, along = _wall_depths(scene, slope_x, slope_y, box_x, box_y, end)
+    near, at, far, wall, along, corner = _wall_depths(scene, slope_x, slope_y, box_x, box_y, end)
     width = np.maximum(far - near, 1e-6)
     (lit_far, rest_far), (lit_near, rest_near) = (shaft.sums(one, gap, band.end_mm - band.start_mm) for one in (near + width, near))
     order = (at / gap).astype(np.intp)
@@ -205,24 +207,26 @@ def _follow(scene: Scene, shaft: _Shaft, slope_x: Real, slope_y: Real, box_x: Re
         weight = np.minimum(share[hit], 1.0) * shaft.crossing[crossing[hit]]
         found[hit] += shaft.light.at(wall[hit], along[hit], np.clip(start[hit] - at[hit], -behind, -1e-9)) * weight
     found.imag += _screen(scene, shaft, slope_x, slope_y, box_x, box_y, far, width)
-    return found
+    return found, corner
 
 
 def _wall_depths(
     scene: Scene, slope_x: Real, slope_y: Real, box_x: Real, box_y: Real, end: float
-) -> tuple[Real, Real, Real, NDArray[np.intp], Real]:
-    """Depth behind the front sheet at which a box's near edge, middle and far edge meet the wall; which wall, and where along it."""
+) -> tuple[Real, Real, Real, Whole, Real, NDArray[np.bool_]]:
+    """Depth behind the front sheet at which a box's near edge, middle and far edge meet the wall; which wall, where along it, or two."""
     eye_x, eye_y, eye_z = scene.camera.origin_mm
     before = eye_z - scene.gap_mm
     steep_x, steep_y = np.abs(slope_x), np.abs(slope_y)
     reach_x = scene.width_mm / 2 - np.sign(slope_x) * eye_x
     reach_y = scene.height_mm / 2 - np.sign(slope_y) * eye_y
-    upright = reach_x * steep_y < reach_y * steep_x
+    apart = reach_y * steep_x - reach_x * steep_y
+    upright = apart > 0
     reach, steep, box = (np.where(upright, one, other) for one, other in ((reach_x, reach_y), (steep_x, steep_y), (box_x, box_y)))
     least = max(float(np.abs(reach).min()), 1e-9) / (end + before) * 0.5
     near, at, far = (np.clip(reach / np.maximum(steep + turn * box, least) - before, 0.0, end) for turn in (1.0, 0.0, -1.0))
     wall = np.where(upright, slope_x < 0, 2 + (slope_y < 0)).astype(np.intp)
-    return near, at, far, wall, np.where(upright, eye_y + slope_y * (before + at), eye_x + slope_x * (before + at))
+    along = np.where(upright, eye_y + slope_y * (before + at), eye_x + slope_x * (before + at))
+    return near, at, far, wall, along, (near < end) & (np.abs(apart) < reach_y * box_x + reach_x * box_y)
 
 
 def _screen(scene: Scene, shaft: _Shaft, slope_x: Real, slope_y: Real, box_x: Real, box_y: Real, far: Real, width: Real) -> Real:
