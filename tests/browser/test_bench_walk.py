@@ -15,6 +15,15 @@ LEAST_PX = 55.5
 Tablet = Callable[[], Page]
 
 
+@pytest.fixture(scope="module")
+def open_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """One server for all that leave it running: each test has a job and a browser of its own."""
+    made = Server(tmp_path_factory.mktemp("bench"))
+    made.start()
+    yield made
+    made.stop()
+
+
 @pytest.fixture
 def tablet(browser: Browser) -> Iterator[Tablet]:
     made: list[BrowserContext] = []
@@ -42,10 +51,12 @@ def at_hand(page: Page, address: str) -> None:
     page.locator("#bench[data-at-hand]").wait_for()
 
 
-def kept(server: Server, what: str = "measured") -> list[str]:
-    """What stands in the store, asked of the file itself."""
+def kept(server: Server, page: Page, what: str = "measured") -> list[str]:
+    """What stands in the store of the job that a page shows, asked of the file itself."""
+    job = page.url.split("/")[4]
     with closing(sqlite3.connect(f"file:{server.folder / 'store.sqlite'}?mode=ro", uri=True)) as store:
-        return [words for (words,) in store.execute("select words from state where what = ? order by number", (what,))]
+        found = store.execute("select words from state where record = ? and what = ? order by number", (job, what))
+        return [words for (words,) in found]
 
 
 def box(page: Page, name: str, place: str) -> Locator:
@@ -80,9 +91,9 @@ def large_enough(page: Page) -> None:
     assert page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth") <= 0
 
 
-def test_a_walk_along_the_bench_with_readings(tablet: Tablet, server: Server) -> None:
+def test_a_walk_along_the_bench_with_readings(tablet: Tablet, open_shop: Server) -> None:
     page = tablet()
-    at_hand(page, begun(page, server))
+    at_hand(page, begun(page, open_shop))
     expect(page.get_by_role("heading", name="Measure the screen")).to_be_visible()
     expect(page.locator(".mind li").first).to_contain_text("Glass")
     large_enough(page)
@@ -111,15 +122,15 @@ def test_a_walk_along_the_bench_with_readings(tablet: Tablet, server: Server) ->
     page.get_by_role("button", name="Done, on to step").tap()
     expect(page.get_by_role("heading", name="Order the front pane")).to_be_visible()
     expect(page.locator(".benchbar")).to_contain_text("1 done")
-    assert kept(server) == ["front.rebate.width at top: 53 11/32 in", "front.rebate.width at middle: 53 7/16 in"]
-    assert kept(server, "step") == ["measure: done"]
+    assert kept(open_shop, page) == ["front.rebate.width at top: 53 11/32 in", "front.rebate.width at middle: 53 7/16 in"]
+    assert kept(open_shop, page, "step") == ["measure: done"]
     page.go_back()
     expect(page.get_by_role("heading", name="Measure the openings")).to_be_visible()
 
 
-def test_a_connection_cut_in_the_middle_of_a_reading(tablet: Tablet, server: Server) -> None:
+def test_a_connection_cut_in_the_middle_of_a_reading(tablet: Tablet, open_shop: Server) -> None:
     page = tablet()
-    at_hand(page, f"{begun(page, server)}/measure")
+    at_hand(page, f"{begun(page, open_shop)}/measure")
     box(page, "front.rebate.width", "top").tap()
     page.context.set_offline(True)
     tap_rule(page, 11 / 32)
@@ -134,18 +145,18 @@ def test_a_connection_cut_in_the_middle_of_a_reading(tablet: Tablet, server: Ser
     expect(page.get_by_role("heading", name="Order the front pane")).to_be_visible()  # work goes on meanwhile
     page.get_by_role("link", name="Step 9").tap()
     expect(box(page, "front.rebate.width", "top")).to_contain_text("waits to be sent")
-    assert kept(server) == []
+    assert kept(open_shop, page) == []
     page.context.set_offline(False)
     expect(page.locator("#banner")).to_contain_text("The connection is back")
     expect(box(page, "front.rebate.width", "top")).to_have_class("box has")
     expect(page.locator(".benchbar")).to_contain_text("1 done")
-    assert kept(server) == ["front.rebate.width at top: 53 11/32 in", "front.rebate.width at middle: 53 3/8 in"]
-    assert kept(server, "step") == ["measure: done"]
+    assert kept(open_shop, page) == ["front.rebate.width at top: 53 11/32 in", "front.rebate.width at middle: 53 3/8 in"]
+    assert kept(open_shop, page, "step") == ["measure: done"]
 
 
-def test_an_answer_that_got_lost_does_not_write_a_reading_twice(tablet: Tablet, server: Server) -> None:
+def test_an_answer_that_got_lost_does_not_write_a_reading_twice(tablet: Tablet, open_shop: Server) -> None:
     page = tablet()
-    at_hand(page, f"{begun(page, server)}/measure")
+    at_hand(page, f"{begun(page, open_shop)}/measure")
     lost = 0
 
     def lose(route: object) -> None:
@@ -161,7 +172,7 @@ def test_an_answer_that_got_lost_does_not_write_a_reading_twice(tablet: Tablet, 
     read(page, "front.rebate.width", "top", 11 / 32, "53 11/32 in")
     expect(page.locator("#readout-told")).to_contain_text("Front glass width: 53 1/4 in → 53 7/32 in")
     assert lost == 3
-    assert kept(server) == ["front.rebate.width at top: 53 11/32 in"]
+    assert kept(open_shop, page) == ["front.rebate.width at top: 53 11/32 in"]
 
 
 def test_a_restart_and_a_reload_in_the_middle_lose_nothing(tablet: Tablet, server: Server) -> None:
@@ -178,18 +189,18 @@ def test_a_restart_and_a_reload_in_the_middle_lose_nothing(tablet: Tablet, serve
     expect(box(page, "front.rebate.width", "top")).to_have_class("box has")
     expect(box(page, "front.rebate.width", "middle")).to_contain_text("53 1/4 in")
     expect(box(page, "front.rebate.width", "middle")).to_contain_text("not written down")
-    assert kept(server) == ["front.rebate.width at top: 53 11/32 in"]
+    assert kept(server, page) == ["front.rebate.width at top: 53 11/32 in"]
     # a page that stays open while the program starts anew goes on with a fresh token
     server.stop()
     server.start()
     read(page, "front.rebate.width", "bottom", 0.375, "53 3/8 in")
     expect(box(page, "front.rebate.width", "bottom")).to_have_class("box has")
-    assert len(kept(server)) == 2
+    assert len(kept(server, page)) == 2
 
 
-def test_a_doubtful_reading_is_questioned_before_it_is_kept(tablet: Tablet, server: Server) -> None:
+def test_a_doubtful_reading_is_questioned_before_it_is_kept(tablet: Tablet, open_shop: Server) -> None:
     page = tablet()
-    at_hand(page, f"{begun(page, server)}/measure")
+    at_hand(page, f"{begun(page, open_shop)}/measure")
     box(page, "front.rebate.width", "top").tap()
     tap_rule(page, 0.375)
     for digit in "54":
@@ -199,13 +210,13 @@ def test_a_doubtful_reading_is_questioned_before_it_is_kept(tablet: Tablet, serv
     page.get_by_role("button", name="Write it down").tap()
     told = page.locator("#readout-told")
     expect(told).to_contain_text("A slip of one inch?")
-    assert kept(server) == []
+    assert kept(open_shop, page) == []
     page.get_by_role("button", name="Put it aside").tap()
     page.reload()
     page.get_by_role("button", name="Look once more Front rebate width, top: 54 3/8 in").tap()  # the question stays
     page.get_by_role("button", name="It is 53 3/8 in").tap()
     expect(told).to_contain_text("Written down")
-    assert kept(server) == ["front.rebate.width at top: 53 3/8 in"]
+    assert kept(open_shop, page) == ["front.rebate.width at top: 53 3/8 in"]
     back_to_the_step(page)
     box(page, "front.rebate.height", "left").tap()
     page.get_by_role("button", name="mm", exact=True).tap()
@@ -219,9 +230,9 @@ def test_a_doubtful_reading_is_questioned_before_it_is_kept(tablet: Tablet, serv
     expect(told).to_contain_text("As planned")
 
 
-def test_two_tablets_at_once(tablet: Tablet, server: Server) -> None:
+def test_two_tablets_at_once(tablet: Tablet, open_shop: Server) -> None:
     one, two = tablet(), tablet()
-    address = f"{begun(one, server)}/measure"
+    address = f"{begun(one, open_shop)}/measure"
     at_hand(one, address)
     at_hand(two, address)
     for page, place in ((one, "top"), (two, "bottom")):
@@ -235,12 +246,12 @@ def test_two_tablets_at_once(tablet: Tablet, server: Server) -> None:
     for page in (one, two):  # each sees the other's
         expect(box(page, "front.rebate.width", "top")).to_have_class("box has")
         expect(box(page, "front.rebate.width", "bottom")).to_have_class("box has")
-    assert sorted(kept(server)) == ["front.rebate.width at bottom: 53 3/8 in", "front.rebate.width at top: 53 3/8 in"]
+    assert sorted(kept(open_shop, one)) == ["front.rebate.width at bottom: 53 3/8 in", "front.rebate.width at top: 53 3/8 in"]
 
 
-def test_by_keyboard_alone(tablet: Tablet, server: Server) -> None:
+def test_by_keyboard_alone(tablet: Tablet, open_shop: Server) -> None:
     page = tablet()
-    at_hand(page, f"{begun(page, server)}/measure")
+    at_hand(page, f"{begun(page, open_shop)}/measure")
     box(page, "front.rebate.width", "top").focus()
     page.keyboard.press("Enter")
     page.keyboard.press("ArrowLeft")
@@ -253,10 +264,10 @@ def test_by_keyboard_alone(tablet: Tablet, server: Server) -> None:
     expect(page.locator("#readout")).to_be_hidden()
 
 
-def test_without_script_it_is_a_plain_form(browser: Browser, server: Server) -> None:
+def test_without_script_it_is_a_plain_form(browser: Browser, open_shop: Server) -> None:
     context = browser.new_context(viewport={"width": 820, "height": 1180}, java_script_enabled=False)
     page = context.new_page()
-    page.goto(f"{server.address}/new")
+    page.goto(f"{open_shop.address}/new")
     page.get_by_role("button", name="Take up the example").click()
     page.goto(f"{page.url.replace('/brief', '/bench')}/measure")
     field = page.locator('input[id="front.rebate.width-2"]')
