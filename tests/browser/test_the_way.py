@@ -1,4 +1,4 @@
-"""From an enquiry over options and a quote to the documents, at desk, tablet and phone; restarts and two windows."""
+"""From an enquiry over options, quote and documents to the bench, at desk, tablet and phone; restarts and two windows."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from playwright.sync_api import Browser, Page, expect
 from browser_parts import Server, watched
 
 
-def test_from_enquiry_to_documents(page: Page, server: Server) -> None:
+def test_from_enquiry_to_the_bench(page: Page, server: Server) -> None:
     page.goto(server.address)
     page.get_by_role("link", name="New job").click()
     page.get_by_label("What is it?").fill("A sky for the stairs")
@@ -58,8 +58,28 @@ def test_from_enquiry_to_documents(page: Page, server: Server) -> None:
         page.get_by_role("link", name="All of it, as ZIP").click()
     assert taken.value.suggested_filename.endswith("-revision-1.zip")
     whole(page)
+
+    page.get_by_role("link", name="Bench", exact=True).click()
+    page.locator("#bench[data-at-hand]").wait_for()
+    whole(page)
+    page.locator(".jump summary").click()
+    page.locator(".jump").get_by_role("link", name="Measure the openings").click()
+    expect(page.get_by_role("heading", name="Measure the openings")).to_be_visible()
+    whole(page)
+    page.locator(".box[data-at=top]").first.click()
+    page.get_by_role("slider").press("ArrowLeft")
+    whole(page)
+    page.get_by_role("button", name="Write it down").click()
+    expect(page.locator("#readout-told")).to_contain_text("Written down")
+    whole(page)
+    page.get_by_role("button", name="Back to the step").click()
+    expect(page.locator(".told.fresh")).to_contain_text("What moved")
+    page.get_by_role("button", name="Done, on to step").click()
+    expect(page.locator(".benchbar")).to_contain_text("1 done")
+    page.get_by_role("link", name="Documents", exact=True).click()
+    expect(page.locator(".pack")).to_contain_text("the job has moved on since")
     page.get_by_role("link", name="History").click()
-    expect(page.locator(".trail li")).to_have_count(4)
+    expect(page.locator(".trail li")).to_have_count(6)
 
 
 def whole(page: Page) -> None:
