@@ -221,3 +221,10 @@ def test_glass_emissivity():
     from halfsilver.engineering.constants import GLASS_EMISSIVITY
 
     assert GLASS_EMISSIVITY == 0.837
+
+
+def test_the_table_of_air_has_the_steps_it_is_read_by():
+    # CoolProp gives its entries, every 20 K (tests/oracles); a case is not computed beyond the last
+    assert [row[0] for row in heat.AIR] == [-20.0, 0.0, 20.0, 40.0, 60.0, 80.0, 100.0]
+    assert heat.AIR_STEP_K == 20.0
+    assert casework.HOTTEST_DEGC == 99.0  # below the last entry, so that the films of its faces stay in the table
