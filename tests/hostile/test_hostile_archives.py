@@ -108,7 +108,7 @@ def test_a_job_of_every_kind_comes_back_from_its_archive(tmp_path: Path, example
 
 
 BITS = st.lists(st.tuples(st.integers(0, 10_000), st.integers(0, 255)), min_size=1, max_size=6)
-FEW = settings(max_examples=60, deadline=None, derandomize=True, database=None, suppress_health_check=list(HealthCheck))
+FEW = settings(max_examples=25, deadline=None, derandomize=True, database=None, suppress_health_check=list(HealthCheck))
 JSON = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=9), lambda inner: st.lists(inner, max_size=3), max_leaves=5
 )

@@ -45,8 +45,8 @@ def write_until_killed(url: str, tell: int) -> None:
             os.write(tell, f"pack {number}\n".encode())
 
 
-def killed_child(url: str, after_s: float) -> list[str]:
-    """What a child acknowledged before it was killed that long after it was ready."""
+def killed_child(url: str, after_s: float, *, in_its_stride: bool) -> list[str]:
+    """What a child acknowledged before it was killed that long after it was ready, or after its first change."""
     mine, theirs = os.pipe()
     child = os.fork()
     if child == 0:
@@ -58,6 +58,8 @@ def killed_child(url: str, after_s: float) -> list[str]:
     os.close(theirs)
     with os.fdopen(mine, "rb", buffering=0) as told:
         heard = told.read(6)
+        if in_its_stride:
+            heard += told.read(65536)
         time.sleep(after_s)
         os.kill(child, signal.SIGKILL)
         os.waitpid(child, 0)
@@ -74,7 +76,7 @@ def test_what_was_acknowledged_is_there_after_every_kill(tmp_path: Path) -> None
     chance = random.Random(20260304)
     last, packs, busy = 1, set[int](), 0
     for kill in range(KILLS):
-        heard = killed_child(url, chance.uniform(0.0, LONGEST_S))
+        heard = killed_child(url, chance.uniform(0.0, LONGEST_S), in_its_stride=kill % 2 == 1)
         states = [int(line) for line in heard if line.isdecimal()]
         packs |= {int(line.removeprefix("pack ")) for line in heard if line.startswith("pack ")}
         busy += bool(states)
@@ -87,7 +89,7 @@ def test_what_was_acknowledged_is_there_after_every_kill(tmp_path: Path) -> None
                 assert head.number >= last
                 assert store.content(head).files["job.yaml"].decode() == text_of(head.number)
                 last = head.number
-    assert busy > KILLS // 10  # on a loaded machine many children are killed before their first change
+    assert busy >= KILLS // 2  # on a loaded machine the others are killed before their first change
 
 
 def check_whole(url: str, path: Path, last: int, packs: set[int]) -> int:

@@ -43,6 +43,7 @@ class ShopPage:
     problems: tuple[Problem, ...] = ()
     kept: str = ""
     moulding: str = ""
+    outlined: bool = False
 
 
 @router.get("")
@@ -93,7 +94,7 @@ def outline(request: Request, desk: AtDesk, form: Form, who: Who) -> Response:
             cache=desk.cache / "workshops", based_on=form.whole("based_on"),
         )  # fmt: skip
     except JobError as error:
-        return show(request, "shop.html", _page(desk, problems=error.problems, moulding=moulding[:60]), status=422)
+        return show(request, "shop.html", _page(desk, problems=error.problems, moulding=moulding[:60], outlined=True), status=422)
     return RedirectResponse("/workshop?kept=profiles.csv", 303)
 
 
@@ -101,7 +102,7 @@ def _plain(name: str) -> str:
     return re.split(r"[/\\]", name)[-1].lower()
 
 
-def _page(desk: Desk, *, problems: tuple[Problem, ...] = (), kept: str = "", moulding: str = "") -> ShopPage:
+def _page(desk: Desk, *, problems: tuple[Problem, ...] = (), kept: str = "", moulding: str = "", outlined: bool = False) -> ShopPage:
     found = desk.shop()
     shelves = tuple(
         Shelf(title=title, entries=tuple((key, entry.name) for key, entry in getattr(found.workshop, name).items()))
@@ -109,5 +110,5 @@ def _page(desk: Desk, *, problems: tuple[Problem, ...] = (), kept: str = "", mou
     )
     return ShopPage(
         name=found.workshop.head.name, state=found.state, shelves=shelves, files=tuple(sorted(found.state.files)),
-        history=tuple(reversed(desk.store.history("workshop")))[:60], problems=problems, kept=kept, moulding=moulding,
+        history=tuple(reversed(desk.store.history("workshop")))[:60], problems=problems, kept=kept, moulding=moulding, outlined=outlined,
     )  # fmt: skip
