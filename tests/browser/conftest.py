@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from browser_parts import FLAGS, PATIENCE_MS, SIZES, Server, watched
+from page_shots import Shop, open_shop
 
 expect.set_options(timeout=PATIENCE_MS)
 
@@ -23,6 +24,13 @@ def browser() -> Iterator[Browser]:
         launched = playwright.chromium.launch(executable_path=program, args=list(FLAGS))
         yield launched
         launched.close()
+
+
+@pytest.fixture(scope="session")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
+    """A shop to look at: nobody who is shown it changes anything in it."""
+    with open_shop(tmp_path_factory.mktemp("shop")) as opened:
+        yield opened
 
 
 @pytest.fixture

@@ -18,7 +18,7 @@ from PIL import Image
 from playwright.sync_api import Browser, Page
 
 from browser_parts import SIZES, watched
-from page_shots import Shop, Shot, open_shop
+from page_shots import Shop, Shot
 
 ROOT = Path(__file__).resolve().parents[2]
 KEPT, CHANGED, FULL = ROOT / "tests/golden/pages", ROOT / "out/golden/pages", ROOT / "out/pages"
@@ -76,12 +76,6 @@ LEVELS = (
     """() => [...document.querySelectorAll("h1, h2, h3, h4")].filter((e) => e.getClientRects().length).map((e) => Number(e.tagName[1]))"""
 )
 SIDEWAYS = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-
-
-@pytest.fixture(scope="module")
-def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
-    with open_shop(tmp_path_factory.mktemp("shop")) as opened:
-        yield opened
 
 
 def cells(picture: Image.Image, part: int) -> Cells:

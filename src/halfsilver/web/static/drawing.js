@@ -1,4 +1,5 @@
 // A drawing that can be moved and zoomed by mouse, wheel, fingers or keys; a tap on a dimension asks for its reason.
+const FINGER_PX = 22;
 const figure = document.querySelector("[data-drawing]");
 const picture = figure?.querySelector("svg");
 for (const pick of document.querySelectorAll("select[data-go]")) pick.addEventListener("change", () => pick.form.submit());
@@ -34,6 +35,15 @@ if (picture) {
     put();
   };
   const middle = () => [now.x + now.w / 2, now.y + now.h / 2];
+  /** The dimension whose figure is a finger's breadth away at most: small drawings have small figures. */
+  const nearest = (x, y) => {
+    const far = (one) => {
+      const at = (one.querySelector("text") ?? one).getBoundingClientRect();
+      return Math.hypot(Math.max(at.left - x, 0, x - at.right), Math.max(at.top - y, 0, y - at.bottom));
+    };
+    const [found] = [...picture.querySelectorAll('[data-kind="dimension"]')].map((one) => [far(one), one]).sort(([a], [b]) => a - b);
+    return found?.[0] <= FINGER_PX ? found[1] : null;
+  };
   const ask = (name) => window.htmx.ajax("GET", figure.dataset.why + encodeURIComponent(name), { target: "#why" });
 
   figure.addEventListener("wheel", (event) => {
@@ -61,8 +71,9 @@ if (picture) {
   });
   for (const end of ["pointerup", "pointercancel", "pointerleave"]) figure.addEventListener(end, (event) => held.delete(event.pointerId));
   figure.addEventListener("click", (event) => {
-    const named = moved < 8 && event.target.closest("[data-name]");
-    if (named && named.dataset.kind === "dimension") ask(named.dataset.name);
+    if (moved >= 8) return;
+    const hit = event.target.closest('[data-kind="dimension"]') ?? nearest(event.clientX, event.clientY);
+    if (hit) ask(hit.dataset.name);
   });
   figure.addEventListener("keydown", (event) => {
     const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key];
