@@ -6,12 +6,14 @@ import os
 import shutil
 import socket
 import subprocess
+import threading
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from tempfile import mkdtemp
 
-from halfsilver.store.values import Content, Made
+from halfsilver.store.store import Store
+from halfsilver.store.values import ConflictError, Content, Made
 
 AT = "2026-03-04T08:00:00Z"
 
@@ -24,6 +26,28 @@ def content(
     text: str = "title: x\n", *, title: str = "Night sky", client: str = "Planetarium", stage: str = "asked", due_on: str = ""
 ) -> Content:
     return Content(title=title, client=client, stage=stage, due_on=due_on, files={"job.yaml": text.encode()})
+
+
+@contextmanager
+def others_writing(store: Store, record: str) -> Iterator[None]:
+    """Two writers that go on changing a record for as long as the block lasts."""
+    stop = threading.Event()
+
+    def write() -> None:
+        while not stop.is_set():
+            head = store.head(record)
+            with suppress(ConflictError):
+                store.append(record, content(f"text {head.number}"), made(), based_on=head.number)
+
+    writers = [threading.Thread(target=write) for _ in range(2)]
+    for writer in writers:
+        writer.start()
+    try:
+        yield
+    finally:
+        stop.set()
+        for writer in writers:
+            writer.join()
 
 
 def postgres_programs() -> Path | None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import threading
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -18,9 +17,9 @@ from halfsilver.store.archive import back_up, read_archive, write_archive
 from halfsilver.store.archive_list import OF_A_JOB
 from halfsilver.store.store import Store
 from halfsilver.store.tables import blob
-from halfsilver.store.values import ConflictError, Kind, NoSuchRecordError, Pack
+from halfsilver.store.values import Kind, NoSuchRecordError, Pack
 from hostile.archives import hostile_archives
-from stores import content, made
+from stores import content, made, others_writing
 
 
 def filled(store: Store) -> None:
@@ -85,26 +84,9 @@ def test_a_restored_backup_takes_the_place_of_everything(store: Store) -> None:
 
 def test_a_backup_taken_while_others_write_restores_clean(store: Store, empty: Store, tmp_path: Path) -> None:
     filled(store)
-    stop = threading.Event()
-
-    def write() -> None:
-        while not stop.is_set():
-            head = store.head("sky")
-            try:
-                store.append("sky", content(f"text {head.number}"), made(), based_on=head.number)
-            except ConflictError:
-                continue
-
-    writers = [threading.Thread(target=write) for _ in range(2)]
-    for writer in writers:
-        writer.start()
-    try:
+    with others_writing(store, "sky"):
         for i in range(3):
             back_up(store, tmp_path / f"backup-{i}.zip")
-    finally:
-        stop.set()
-        for writer in writers:
-            writer.join()
     for i in range(3):
         read_archive(empty, tmp_path / f"backup-{i}.zip", replace=True)
         states = empty.history("sky")

@@ -7,7 +7,6 @@ import os
 import resource
 import subprocess
 import sys
-import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -16,8 +15,8 @@ import pytest
 from desks import EXAMPLES, ROOT
 from halfsilver.errors import StoreError
 from halfsilver.store.store import Store
-from halfsilver.store.values import ConflictError, Content, Kind
-from stores import content, made
+from halfsilver.store.values import Content, Kind
+from stores import content, made, others_writing
 
 BOUND_S = 120.0
 
@@ -76,25 +75,9 @@ def test_a_backup_restores_to_the_same(place: Path) -> None:
 
 
 def test_a_backup_from_a_shell_while_others_write(place: Path) -> None:
-    stop, store = threading.Event(), Store(address(place))
-
-    def write() -> None:
-        while not stop.is_set():
-            head = store.head("sky")
-            try:
-                store.append("sky", content(f"text {head.number}"), made(), based_on=head.number)
-            except ConflictError:
-                continue
-
-    writers = [threading.Thread(target=write) for _ in range(2)]
-    for writer in writers:
-        writer.start()
-    try:
+    store = Store(address(place))
+    with others_writing(store, "sky"):
         done = run("backup", place / "b.zip", store=address(place))
-    finally:
-        stop.set()
-        for writer in writers:
-            writer.join()
     assert done.returncode == 0, done.stderr
     assert run("restore", place / "b.zip", store=address(place, "again")).returncode == 0
     with Store(address(place, "again")) as restored:

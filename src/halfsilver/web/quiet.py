@@ -14,7 +14,7 @@ class PlacesOnly(logging.Filter):
 
     def filter(self, record: logging.LogRecord) -> bool:
         """Let every record pass, with the lines of the program in place of the exception."""
-        if record.exc_info and isinstance(record.exc_info, tuple) and record.exc_info[0] is not None:
+        if record.exc_info and record.exc_info[0] is not None:
             places = "".join(traceback.format_tb(record.exc_info[2]))
             record.msg, record.args = f"{record.getMessage()}\n{record.exc_info[0].__name__}, in\n{places}", ()
             record.exc_info, record.exc_text = None, None
