@@ -128,3 +128,14 @@ def test_the_tone_curve_keeps_black_small_values_and_order() -> None:
     assert shown[-1] == pytest.approx(1)
     assert np.all(np.diff(shown) > 0)
     assert toned([[0.001] * 3], exposure=1.0, white=8.0)[0, 0] == pytest.approx(0.001, rel=2e-3)
+
+
+@pytest.mark.parametrize("schema", [None, "halfsilver/scene/2", "scene/1"])
+def test_a_scene_that_says_its_schema_wrongly_or_not_at_all_is_told_its_own(tmp_path: Path, schema: str | None) -> None:
+    path = tmp_path / "scene.json"
+    path.write_text(
+        json.dumps({name: value for name, value in (GIVEN | {"schema": schema}).items() if value is not None}), encoding="utf-8"
+    )
+    error = look(path, "-o", tmp_path / "p.png").exception
+    assert isinstance(error, JobError)
+    assert [(one.path, "halfsilver/scene/1" in one.allowed) for one in error.problems] == [("schema", True)]

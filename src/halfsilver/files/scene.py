@@ -14,13 +14,16 @@ from halfsilver.files.located import MappingNode, Node, ScalarNode, SequenceNode
 from halfsilver.optics.scene import Scene
 
 SCHEMA: Final = "halfsilver/scene/1"
+ONLY_SCENES: Final = ("camera", "band", "gap_mm")
 _EXPONENT: Final = re.compile(r"-?\d+(\.\d+)?[eE][-+]?\d{1,3}")
 
 
 def is_scene(node: MappingNode) -> bool:
-    """Whether a located file says of itself that it is a scene, of whatever version."""
+    """Whether a located file is a scene, of whatever version: by its own word, or by what only a scene has."""
     schema = node.get("schema")
-    return isinstance(schema, ScalarNode) and schema.text.startswith("halfsilver/scene/")
+    if isinstance(schema, ScalarNode) and schema.text.startswith("halfsilver/scene/"):
+        return True
+    return node.get("halfsilver") is None and any(node.get(key) is not None for key in ONLY_SCENES)
 
 
 def read_scene(path: str | Path) -> Scene:
@@ -45,9 +48,10 @@ def scene_of(node: MappingNode, *, file: str = "") -> Scene:
     if not isinstance(schema, ScalarNode) or schema.text != SCHEMA:
         place = node.start if schema is None else schema.start
         read = schema.text if isinstance(schema, ScalarNode) else ""
+        advice = "Add it as the first key." if schema is None else "Write it so."
         problem = Problem(
             code="unknown-schema", file=file, line=place.line, column=place.column, path="schema",
-            read=read[:80], allowed=f'A scene has "schema": "{SCHEMA}".', advice="Write it so.",
+            read=read[:80], allowed=f'A scene has "schema": "{SCHEMA}".', advice=advice,
         )  # fmt: skip
         raise JobError([problem])
     body = replace(node, entries=tuple(entry for entry in node.entries if entry.key != "schema"))

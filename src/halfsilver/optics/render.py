@@ -41,8 +41,9 @@ def render_scene(
     width_px, height_px : int
         Size of the picture.
     samples : int
-        Samples per pixel, taken as the nearest square: 1, 4, 9, ... At 960 x 540, root mean square of the relative error: one sample
-        0.2 to 2.8 % from many (13 scenes), four at most 0.8 % (4 of them). Small pictures need more.
+        Samples per pixel, taken as the nearest square: 1, 4, 9, ... At 960 x 540, against 64 samples (13 scenes, pixels above 0.005):
+        root mean square of the relative error 0.1 to 1.9 % with one sample, at most 0.8 % with four; its mean at most 0.05 % and
+        0.01 %; means of 15 x 15 pixels 0.1 % (root mean square) and 0.04 %, at most 2 % and 0.6 %. Small pictures need more.
     each : callable
         Maps a function over parts of the work, such as bands of rows; ``Executor.map`` spreads them over threads.
     tell : callable, optional
