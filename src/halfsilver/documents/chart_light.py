@@ -127,8 +127,9 @@ def _image_items(shown: ImagesChart, units: Units, heading: str) -> Iterator[Ite
         yield level(plot, shown.background_cd_m2, FAINT)
         what = "room mirrored, dark screen" if shown.screen else "the room mirrored"
         labels.append((shown.background_cd_m2, f"what they stand before:\n{what},\n{_light(shown.background_cd_m2)}", FAINT))
+    crowded = _crowded(plot, shown.points)
     for point in shown.points:
-        yield from _image(plot, point, numbered=_numbered(plot, shown.points, point))
+        yield from _image(plot, point, crowded=crowded)
     yield from side_labels(plot, labels, clear_mm=3.0)
     yield note(
         plot,
@@ -141,13 +142,12 @@ def _light(value: float) -> str:
     return f"{value:.3g} cd/m\u00b2"
 
 
-def _numbered(plot: Plot, points: Sequence[ImagePoint], point: ImagePoint) -> bool:
-    """Whether there is room for an image's number: all where they stand apart, else every fifth."""
-    apart = plot.width_mm / max(len(points), 1)
-    return apart >= 3.6 or point.m % 5 == 0
+def _crowded(plot: Plot, points: Sequence[ImagePoint]) -> bool:
+    """Whether the images stand too close for a number each; then every fifth has one."""
+    return plot.width_mm / max(len(points), 1) < 3.6
 
 
-def _image(plot: Plot, point: ImagePoint, *, numbered: bool) -> Iterator[Item]:
+def _image(plot: Plot, point: ImagePoint, *, crowded: bool) -> Iterator[Item]:
     def place(value: float) -> Point:
         return plot.at(point.depth_mm, min(max(value, plot.y.low), plot.y.high))
 
@@ -155,15 +155,15 @@ def _image(plot: Plot, point: ImagePoint, *, numbered: bool) -> Iterator[Item]:
         return
     yield Line(start=place(point.low_cd_m2), end=place(point.high_cd_m2), pen=THIN)
     yield Circle(centre=place(point.luminance_cd_m2), radius_mm=1.15, role=Role.THIN, fill=point.colour)
-    if numbered:
-        x, y = place(point.high_cd_m2)
-        yield Text(
-            at=(x, max(y, place(point.luminance_cd_m2)[1] + 1.15) + 0.9),
-            text=str(point.m),
-            anchor=Anchor.BASE_CENTRE,
-            size_mm=1.6,
-            colour=GREY,
-        )
+    if crowded and point.m % 5:
+        return
+    (x, low), (_, middle), (_, high) = (place(one) for one in (point.low_cd_m2, point.luminance_cd_m2, point.high_cd_m2))
+    # An even image stands beside and below a brighter one, whose bar takes the room above it.
+    below = crowded and point.m % 2 == 0 and point.m > 0
+    y = min(low, middle - 1.15) - 2.1 if below else max(high, middle + 1.15) + 0.9
+    yield Text(
+        at=(max(x, plot.at(plot.x.low, plot.y.low)[0] + 1.4), y), text=str(point.m), anchor=Anchor.BASE_CENTRE, size_mm=1.6, colour=GREY
+    )
 
 
 # ---- contrast

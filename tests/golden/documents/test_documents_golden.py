@@ -6,17 +6,14 @@ somebody has looked at it.
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from documents_cases import design, show_of
 from halfsilver.documents.drawings import drawn
 from halfsilver.drawing.fit import sheet_of
 from halfsilver.drawing.svg import sheet_svg
+from looked_at import hold
 
-HERE = Path(__file__).parent
-CHANGED = HERE.parents[2] / "out" / "golden" / "documents"
 LOOKED_AT = ("foyer.front", "foyer.back", "foyer.section-left", "foyer.relief-badge", "archive-mirror.front", "archive-mirror.section-left")
 
 
@@ -24,8 +21,4 @@ LOOKED_AT = ("foyer.front", "foyer.back", "foyer.section-left", "foyer.relief-ba
 def test_the_drawing_is_the_one_that_was_looked_at(name: str) -> None:
     example, stem = name.split(".")
     made = design(example)
-    seen, now = HERE / f"{name}.svg", sheet_svg(sheet_of(drawn(made, show_of(made)).views[stem]), paper="#ffffff")
-    if not seen.exists() or seen.read_text(encoding="utf-8") != now:
-        CHANGED.mkdir(parents=True, exist_ok=True)
-        (CHANGED / f"{name}.svg").write_text(now, encoding="utf-8", newline="\n")
-        pytest.fail(f"{name}.svg is not the drawing that was looked at; the new one is in {CHANGED}")
+    hold("documents", name, sheet_svg(sheet_of(drawn(made, show_of(made)).views[stem]), paper="#ffffff"))

@@ -6,16 +6,12 @@ the new one replaces the old one only after somebody has looked at it.
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from golden.drawing.demo_scenes import SCENES, demo_sheet
 from halfsilver.drawing.svg import sheet_svg, view_svg
 from halfsilver.drawing.view import Scale, View
-
-HERE = Path(__file__).parent
-CHANGED = HERE.parents[2] / "out" / "golden" / "drawing"
+from looked_at import hold
 
 
 def drawing(name: str) -> str:
@@ -28,8 +24,4 @@ def drawing(name: str) -> str:
 
 @pytest.mark.parametrize("name", [*SCENES, "sheet"])
 def test_the_drawing_is_the_one_that_was_looked_at(name: str) -> None:
-    seen, now = HERE / f"{name}.svg", drawing(name)
-    if not seen.exists() or seen.read_text(encoding="utf-8") != now:
-        CHANGED.mkdir(parents=True, exist_ok=True)
-        (CHANGED / f"{name}.svg").write_text(now, encoding="utf-8", newline="\n")
-        pytest.fail(f"{name}.svg is not the drawing that was looked at; the new one is in {CHANGED}")
+    hold("drawing", name, drawing(name))
