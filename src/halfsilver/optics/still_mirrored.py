@@ -59,7 +59,7 @@ def room_seen(room: RoomLook, view: View, sight: Window, *, glass_mm: float) -> 
     edge = ceil(blur) + 2
     x = sight.left + step * np.arange(-edge, max(ceil(across / step), 1) + edge + 1)
     y = sight.bottom + step * np.arange(-edge, max(ceil(up / step), 1) + edge + 1)
-    drawn = interior(view, room, *np.meshgrid(x, y), away_mm=view.distance_mm + 2 * glass_mm)
+    drawn = interior(view, room, *np.meshgrid(x, y, sparse=True), away_mm=view.distance_mm + 2 * glass_mm)
     values = blurred(drawn, blur)[edge:-edge, edge:-edge] * (room.mirrored_cd_m2 / _mean())
     return RoomSeen(values=np.ascontiguousarray(values), left=float(x[edge]), bottom=float(y[edge]), step=step)
 
@@ -90,7 +90,10 @@ def blurred(values: Real, radius: float) -> Real:
 
 
 def interior(view: View, room: RoomLook, slope_x: Real, slope_y: Real, *, away_mm: float) -> Real:
-    """What stands in the room along slopes from the eye's mirror image, relative: facing wall, sides, floor or ceiling."""
+    """What stands in the room along slopes from the eye's mirror image, relative: facing wall, sides, floor or ceiling.
+
+    ``slope_x`` is a row and ``slope_y`` a column: nearly all that stands before the facing wall is the product of one of each.
+    """
     with np.errstate(divide="ignore", invalid="ignore"):
         to_floor = (-room.centre_height_mm - view.y_mm) / slope_y
         to_ceiling = (HIGH_MM - room.centre_height_mm - view.y_mm) / slope_y
@@ -101,11 +104,12 @@ def interior(view: View, room: RoomLook, slope_x: Real, slope_y: Real, *, away_m
     x, y = view.x_mm + slope_x * depth, view.y_mm + slope_y * depth + room.centre_height_mm
     back = np.clip(depth - away_mm, 0.0, room.facing_mm)
     soft = float(slope_x[0, 1] - slope_x[0, 0]) * facing / 2
-    light = facing_wall(x, y, soft)
+    light = facing_wall(view.x_mm + slope_x * facing, view.y_mm + slope_y * facing + room.centre_height_mm, soft)
     on_floor, on_ceiling, on_side = (depth == one for one in reach)
     light[on_floor] = _floor(x[on_floor], back[on_floor], room.facing_mm, soft)
     light[on_ceiling] = _ceiling(x[on_ceiling], back[on_ceiling], soft)
-    light[on_side & ~on_floor & ~on_ceiling] = _shade(0.62 + 0.10 * y / HIGH_MM, (1.0, 0.985, 0.95))[on_side & ~on_floor & ~on_ceiling]
+    beside = on_side & ~on_floor & ~on_ceiling
+    light[beside] = _shade(0.62 + 0.10 * y[beside] / HIGH_MM, (1.0, 0.985, 0.95))
     return light
 
 
@@ -116,7 +120,7 @@ def rise(value: Real, edge: float, soft: float) -> Real:
 
 
 def facing_wall(x: Real, y: Real, soft: float) -> Real:
-    """The wall opposite with what stands before it, (..., 3): x from the middle of the piece, y from the floor. [mm]"""
+    """The wall opposite with what stands before it: x, a row, from the middle of the piece, y, a column, from the floor. [mm]"""
     tone = 0.70 + 0.22 * np.clip(y / HIGH_MM, 0, 1) ** 2 - 0.10 * (x / SIDE_MM) ** 2
     glow = np.exp(-(((x - LAMP[0]) / 430) ** 2) - ((np.abs(y - LAMP[1]) - 230) / 330) ** 2)
     light = _shade(tone * (1 - 0.10 * (1 - rise(y, 920, soft))), (1.0, 0.985, 0.95)) + _shade(0.85 * glow, (1.0, 0.84, 0.62))
@@ -225,5 +229,5 @@ def _lay(light: Real, cover: Real, colour: Colour) -> None:
 @cache
 def _mean() -> float:
     """Mean green of what is usually mirrored."""
-    x, y = np.meshgrid(np.linspace(-1800, 1800, 145), np.linspace(500, 2600, 85))
+    x, y = np.meshgrid(np.linspace(-1800, 1800, 145), np.linspace(500, 2600, 85), sparse=True)
     return float(facing_wall(x, y, 12.0)[..., 1].mean())
