@@ -60,7 +60,7 @@ def clouds(width: int, height: int, *, cells: int, octaves: int, seed: int, roug
         across = cells * 2**octave
         up = max(2, ceil(across * height / width))
         lattice = (shuffled((across + 3) * (up + 3), seed=seed + 17 * octave) - 0.5).astype(np.float32).reshape(up + 3, across + 3)
-        total += rough**octave * _spline(_spline(lattice.T, width).T, height, rows)
+        total += rough**octave * _spline(_spline(lattice, height, rows).T, width).T
     return total
 
 
