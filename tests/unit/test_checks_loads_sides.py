@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from halfsilver.documents.workings import numbers_of
+from halfsilver.model.workshop import GlassMake
 from halfsilver.services.checks import (
     balance,
     carriage,
@@ -56,6 +57,12 @@ def leaning(tilt):
 
 def marked(words):
     return lambda workshop: replace(workshop, glass={key: replace(kind, impact=words) for key, kind in workshop.glass.items()})
+
+
+def made(make):
+    return lambda workshop: replace(
+        workshop, glass={key: replace(kind, make=GlassMake(make), thickness=6.76) for key, kind in workshop.glass.items()}
+    )
 
 
 def hardware(use, **changes):
@@ -243,6 +250,15 @@ SIDES = [
     ("glazing.pane", centre("32 in"), marked("ANSI Z97.1 A"), {NOTE}),
     ("glazing.pane", {**centre("70 in"), "more": "place: {water_within: 60 in}"}, marked("ANSI Z97.1 A"), {STOP}),
     ("glazing.pane", {**centre("70 in"), "more": "place: {water_within: 60 in}"}, marked("16 CFR 1201 II"), {NOTE}),
+    ("glazing.pane", {"swap": ("centre_height: 60 in, ", ""), "more": "place: {water_within: 60 in}"}, as_is, {STOP}),  # counts as low
+    ("glazing.pane", {"swap": ("centre_height: 60 in, ", ""), "more": "place: {door_within: 24 in}"}, as_is, {STOP}),
+    ("glazing.overhead", hang("tilt: 15 deg"), as_is, set()),  # IBC 2405.1, from memory: sloped beyond 15 degrees from upright
+    ("glazing.overhead", hang("tilt: 16 deg"), as_is, {STOP}),
+    ("glazing.overhead", hang("tilt: 16 deg"), made("laminated"), set()),
+    ("glazing.overhead", hang("tilt: 16 deg"), made("toughened"), {STOP}),  # a shower of small pieces
+    ("glazing.overhead", leaning("16 deg"), as_is, set()),  # a stand leans back, away from people
+    ("glazing.overhead", under("public"), as_is, {CAUTION}),  # common practice
+    ("glazing.overhead", under("public"), made("laminated"), set()),
     ("glazing.window", {"swap": ("centre_height: 60 in, ", "")}, as_is, {NOT_RUN}),
     ("glazing.window", {}, as_is, set()),
     ("view.size", seen("distance: 6 m"), as_is, {NOTE}),  # 752.5 mm high, eight heights are 6.02 m

@@ -44,6 +44,7 @@ MOVED = [
     ("team_of_two", 0.8, {}, "lift.team"),
     ("team_of_three", 0.8, {}, "lift.team"),
     ("beside_door", 500.0, more("place: {door_within: 20 in}"), "glazing.pane"),
+    ("sloped_glass", 18.0, {"swap": ("kind: hung,", "kind: hung, tilt: 20 deg,")}, "glazing.overhead"),
     ("camera", 2000.0, lights("dim: 0.5, pulses: 2500"), "view.flicker"),
     ("class2_current", 4.0, {"swap": (LIGHTS, LIGHTS.replace("tape-24-100", "tape-12-50"))}, "wiring.limited"),
     ("pallet_mass", 60.0, {}, "carriage.crate"),

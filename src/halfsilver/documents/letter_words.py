@@ -91,6 +91,7 @@ TITLES = {
     "glass.sag": "Sag of a pane",
     "glass.strength": "Front pane when someone pushes",
     "glass.stress": "Stress in a pane",
+    "glazing.overhead": "Glass over people",
     "glazing.pane": "Glass that the place calls for",
     "glazing.touched": "Plain glass within reach",
     "glazing.window": "Glass as of a window",

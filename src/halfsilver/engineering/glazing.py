@@ -18,6 +18,7 @@ LOW_EDGE_MM = 18 * MM_PER_INCH
 HIGH_EDGE_MM = 36 * MM_PER_INCH
 WALKING_DISTANCE_MM = 36 * MM_PER_INCH
 WET_MM = 60 * MM_PER_INCH
+SLOPED_DEG = 15.0  # from upright on glass counts as sloped: IBC 2405.1 [memory]
 BESIDE_DOOR_MM = 24 * MM_PER_INCH  # IBC 2406.4.2 [memory]
 IMPACTOR_LB = 100.0  # shot-filled bag of 16 CFR 1201 and ANSI Z97.1
 CPSC_DROP_IN = {"I": 18.0, "II": 48.0}

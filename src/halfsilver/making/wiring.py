@@ -232,7 +232,7 @@ def fed(facts: Facts, ledger: Ledger, feed: FeedPoints) -> WiringPlan:
     largest = loads[number] / light.voltage
     written = facts.workshop.head.rules.lead_drop
     highest = LEAD_DROP if written is None else written
-    gauge = lights.gauge or _gauge(current_a=largest, lead_mm=furthest, voltage_v=light.voltage, highest=highest)
+    gauge = lights.gauge or thinnest_gauge(current_a=largest, lead_mm=furthest, voltage_v=light.voltage, highest=highest)
     ohm = max(2 * furthest * 1e-6 * table8_ohm_per_km(gauge=_listed(gauge)), 1e-4)
     circuits = tuple(_circuit(light, ledger, run, feed, ohm) for run in runs)
     busiest = max(max(circuit.state.feed_a) for circuit in circuits)
@@ -343,7 +343,7 @@ def _circuit(light: LightKind, ledger: Ledger, run: _Run, feed: FeedPoints, lead
     return Circuit(sides=sides, counts=counts, feeds=feeds, state=state, power_w=power, current_a=power / light.voltage)
 
 
-def _gauge(*, current_a: float, lead_mm: float, voltage_v: float, highest: float) -> int:
+def thinnest_gauge(*, current_a: float, lead_mm: float, voltage_v: float, highest: float) -> int:
     """The thinnest conductor that carries the whole current and loses no more than is usual; the thickest where none does."""
     for gauge in GAUGES:
         lost = drop_point_v(length_mm=lead_mm, current_a=current_a, ohm_per_km=table8_ohm_per_km(gauge=gauge))

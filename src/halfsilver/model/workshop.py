@@ -13,7 +13,7 @@ from typing import Annotated, TypeVar
 from halfsilver.errors import JobError, Problem
 from halfsilver.model.glass_readings import MeasuredGlass
 from halfsilver.model.job import Screen, Units, told
-from halfsilver.model.quantities import Length, Percent, PositiveLength, Quantity, Share, Temperature
+from halfsilver.model.quantities import HalfAngle, Length, Percent, PositiveLength, Quantity, Share, Temperature
 
 Density = Annotated[float, Quantity("density", least=1.0, most=25_000.0)]
 Index = Annotated[float, Quantity("number", least=1.0, most=4.0)]
@@ -407,6 +407,7 @@ class RuleValues:
     team_of_two: OfOne = told("of what two may lift singly, together; absent: two thirds, HSE L23 from memory", default=None)
     team_of_three: OfOne = told("of what three may lift singly, together; absent: a half, HSE L23 from memory", default=None)
     beside_door: Length | None = told("from a door within which glass is beside it; absent: 24 in, IBC 2406.4.2 from memory", default=None)
+    sloped_glass: HalfAngle | None = told("beyond it from upright glass is sloped; absent: 15 deg, IBC 2405.1 from memory", default=None)
     pallet_height: Length | None = told("of the same; absent: 150 mm, assumed", default=None)
 
 

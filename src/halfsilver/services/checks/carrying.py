@@ -16,7 +16,7 @@ from halfsilver.making.fasteners import fasteners as fasteners_of
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import CarriedBy, MountingKind, RecessCarries
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import Assembly, assembly, frames, not_run, rough, screw_number, timber_gravity
+from halfsilver.services.checks.known import Assembly, assembly, at_least, frames, not_run, rough, screw_number, timber_gravity
 from halfsilver.services.checks.ruled import ruled
 from halfsilver.units.factors import MM_PER_INCH
 
@@ -55,7 +55,7 @@ def bottom_stick(design: Design, show: Show) -> Iterator[Check]:
     slips = worst.result / ruled(design, "timber_creep").value > design.ledger[f"{which}.moulding.lip"]
     need = (worst.use or 0.0) ** (1 / 3) * next(one.value for one in worst.given if one.symbol == "h")
     cure = (
-        f": a body of {show(need, 'mm')} would do, or a steel bar under the stick"
+        f": a body of {at_least(design, show, need)} would do, or a steel bar under the stick"
         f"{', or the screen on its own mount (carried_by: screen-mount)' if design.facts.job.screen else ''}"
         f"{'. A pane that goes down so far comes out of the lip above it' if slips else ''}"
         if worst.holds is False else ""

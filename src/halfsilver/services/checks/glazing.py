@@ -25,12 +25,14 @@ from halfsilver.engineering.working import Given, Limit, Working, mark_of, weake
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
+from halfsilver.model.job import MountingKind
 from halfsilver.model.workshop import GlassKind, GlassMake
 from halfsilver.services.checks.check import Check
 from halfsilver.services.checks.known import AUTHORITY, PRACTICE, Known, floor_to_edge_mm, known, not_run, panes
 from halfsilver.services.checks.ruled import ruled
 from halfsilver.units.factors import M2_PER_FT2
 
+HOLDS = (GlassMake.LAMINATED, GlassMake.FILMED, GlassMake.ACRYLIC)  # stays together, or breaks into no splinters
 NOT_BACKED = " The exception for mirrors on a backing is not claimed: there is a cavity behind it."
 BETTER = "laminated, toughened before it is coated, or a film on its plain face"
 
@@ -49,6 +51,9 @@ class Placed:
     door: bool
     door_limit: Known | None
     wet: bool
+    above: bool
+    lean_deg: float
+    sloped_from: Known
 
     @property
     def hazardous(self) -> bool:
@@ -62,6 +67,16 @@ class Placed:
         return self.which == "front" and low and self.walking.value < WALKING_DISTANCE_MM
 
     @property
+    def overhead(self) -> bool:
+        """Whether its pieces would fall on people: they walk below it, or it leans out over them as sloped glass does."""
+        return self.above or self.sloped
+
+    @property
+    def sloped(self) -> bool:
+        """Whether it leans out over people so far that it counts as sloped glass."""
+        return self.lean_deg > self.sloped_from.value
+
+    @property
     def plain(self) -> bool:
         """Whether it is annealed glass that bears no mark of an impact test."""
         return self.glass.make is GlassMake.FLOAT and not self.glass.impact
@@ -69,7 +84,8 @@ class Placed:
 
 def placed(design: Design, which: str) -> Placed:
     """A pane against the rules for hazardous locations; counted to its edges in the rebate, which is a little more than is seen."""
-    place, ledger, edge = design.facts.job.place, design.ledger, floor_to_edge_mm(design)
+    job, ledger, edge = design.facts.job, design.ledger, floor_to_edge_mm(design)
+    place = job.place
     wide, high = ledger[f"{which}.glass.width"], ledger[f"{which}.glass.height"]
     bottom = None if edge is None else edge + (ledger["outside.height"] - high) / 2
     walking, beside = known(place.walking_within, 0.0), ruled(design, "beside_door")
@@ -83,10 +99,13 @@ def placed(design: Design, which: str) -> Placed:
         walking=walking,
         window=None if bottom is None else window_rule(**size, bottom_edge_mm=bottom, walking_distance_mm=walking.value),
         door_limit=beside if place.door_within is not None else None,
+        # A height that nobody gave counts as low.
         door=place.door_within is not None
-        and bottom is not None
-        and beside_door_rule(bottom_edge_mm=bottom, door_distance_mm=place.door_within, within_mm=beside.value),
-        wet=place.water_within is not None and bottom is not None and wet_rule(bottom_edge_mm=bottom, water_distance_mm=place.water_within),
+        and beside_door_rule(bottom_edge_mm=bottom or 0.0, door_distance_mm=place.door_within, within_mm=beside.value),
+        wet=place.water_within is not None and wet_rule(bottom_edge_mm=bottom or 0.0, water_distance_mm=place.water_within),
+        above=place.under,
+        lean_deg=job.mounting.tilt if job.mounting.kind is not MountingKind.STANDING else 0.0,
+        sloped_from=ruled(design, "sloped_glass"),
     )
 
 
@@ -103,6 +122,8 @@ def glazing(design: Design, show: Show) -> Iterator[Check | Finding]:
         yield told
         if pane.plain and pane.touched and told.finding.severity is Severity.NOTE:
             yield _touched(pane, show)
+        if pane.overhead and pane.glass.make not in HOLDS:
+            yield _overhead(pane)
 
 
 def _pane(pane: Placed, show: Show) -> Check:
@@ -153,10 +174,12 @@ def _numbers(pane: Placed) -> str:
 
 def _told(pane: Placed, show: Show) -> str:
     accepted = " or ".join(accepted_tests(door_or_wet=pane.wet))
-    if pane.window is None or pane.bottom_mm is None:
-        return "Its height above the floor is not known (mounting.centre_height)."
+    unknown = "" if pane.bottom_mm is not None else "Its height above the floor is not known (mounting.centre_height)"
     if pane.wet or pane.door:
-        return f"It stands {'by water' if pane.wet else 'beside a door'}: the code is likely to call for {accepted}."
+        low = f"{unknown}, and counts as low. " if unknown else ""
+        return f"{low}It stands {'by water' if pane.wet else 'beside a door'}: the code is likely to call for {accepted}."
+    if pane.window is None or pane.bottom_mm is None:
+        return f"{unknown}."
     met, unmet = _conditions(pane, pane.window, pane.bottom_mm, show)
     near = "; people are taken to walk right before it (place.walking_within)" if pane.walking.assumed else ""
     if not unmet:
@@ -231,6 +254,41 @@ def _touched(pane: Placed, show: Show) -> Check:
         f"{show(WALKING_DISTANCE_MM, 'mm')} away from it. The local authority decides, and may ask for it anyway.",
         entries=("front.glass.width", "front.glass.height"),
     )
+
+
+def _overhead(pane: Placed) -> Check:
+    """Glass over people: when it breaks, only what holds together stays up."""
+    limit = pane.sloped_from
+    where = (
+        f"It leans out by {pane.lean_deg:g} degrees, and beyond {limit.value:g} counts as sloped glass{limit.doubt}" if pane.sloped
+        else "People walk below it (place.under)"
+    )  # fmt: skip
+    return Check(
+        working=Working(
+            rule="glazing.overhead",
+            title=f"the {pane.which} pane over people",
+            given=(
+                Given(name="lean from upright", symbol="v", value=pane.lean_deg, unit="deg", origin="asked"),
+                limit.given("lean of sloped glass", "vs", "deg"),
+                Given(name="people walk below, 1: yes", symbol="u", value=float(pane.above), origin="asked"),
+            ),
+            formula="v <= vs and u = 0, or laminated or filmed",
+            put_in=f"{pane.lean_deg:g} deg against {limit.value:g} deg, u = {pane.above:d}; it is {pane.glass.make.value}",
+            result=pane.lean_deg if pane.sloped else float(pane.above),
+            limit=limit.value if pane.sloped else 0.0,
+            unit="deg" if pane.sloped else "1",
+            source=PRACTICE,
+            limit_source=limit.source("IBC 2405") if pane.sloped else PRACTICE,
+            status=weakest("practice", limit.status) if pane.sloped else "practice",
+            assumptions=("nothing below it catches what falls",),
+            confirms=f"licensed structural engineer and {AUTHORITY}",
+        ),
+        broken=Severity.STOP if pane.sloped else Severity.CAUTION,
+        advice=f"{where}: the pieces of the {pane.which} pane ({pane.glass.id}, {pane.glass.make.value}) fall on people when it breaks. "
+        f"Only laminated or filmed glass stays up (glass.{pane.which}.kind). "
+        "A licensed structural engineer and the local authority decide.",
+        entries=(f"{pane.which}.glass.width", f"{pane.which}.glass.height"),
+    )  # fmt: skip
 
 
 RULES: tuple[Callable[[Design, Show], Iterator[Check | Finding]], ...] = (glazing,)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from math import hypot
+from math import ceil, hypot
 
 from halfsilver.engineering import fasteners, lateral, mounting
 from halfsilver.engineering.spacing import screw_spacing_mm
@@ -171,8 +171,12 @@ def _paired(hangs: Hung, enough: int, diameter: float, show: Show) -> str:
     """What to do where there are fewer studs than screws."""
     if enough <= hangs.studs:
         return ""
-    apart = screw_spacing_mm(diameter_mm=diameter, which="along", under_steel=True)
-    return f": {hangs.studs} studs surely lie behind it, so set two in a stud, one above the other, {show(apart, 'mm')} apart at least"
+    if not hangs.studs:
+        return ", if a stud lies behind it: it is narrower than their spacing"
+    apart, each = screw_spacing_mm(diameter_mm=diameter, which="along", under_steel=True), ceil(enough / hangs.studs)
+    many = {2: "two", 3: "three", 4: "four"}.get(each, str(each))
+    studs = "1 stud surely lies" if hangs.studs == 1 else f"{hangs.studs} studs surely lie"
+    return f": {studs} behind it, so set {many} in a stud, one above the other, {show(apart, 'mm')} apart at least"
 
 
 def _from(assumed: tuple[str, ...]) -> str:

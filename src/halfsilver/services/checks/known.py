@@ -16,6 +16,8 @@ from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.formula import Status
 from halfsilver.model.job import MountingKind, Units
 from halfsilver.units.factors import MM_PER_INCH
+from halfsilver.units.lengths import finest_step_mm
+from halfsilver.units.rounding import down_to, up_to
 
 PRACTICE = "common practice"
 INSTALLER = "competent installer"
@@ -122,6 +124,21 @@ def rough(design: Design, show: Show, length_mm: float) -> str:
     """A length to the nearest inch or centimetre: where more would pretend."""
     step = MM_PER_INCH if design.facts.job.units is Units.INCH else 10.0
     return show(round(length_mm / step) * step, "mm")
+
+
+def at_least(design: Design, show: Show, length_mm: float) -> str:
+    """The least length that passes as the job prints lengths: rounded up, so that what is read passes too."""
+    return show(up_to(length_mm, _step_mm(design)), "mm")
+
+
+def at_most(design: Design, show: Show, length_mm: float) -> str:
+    """The greatest length that passes as the job prints lengths: rounded down."""
+    return show(down_to(length_mm, _step_mm(design)), "mm")
+
+
+def _step_mm(design: Design) -> float:
+    job = design.facts.job
+    return finest_step_mm(units=job.units.value, fraction=job.fraction)
 
 
 def frames(design: Design) -> tuple[str, ...]:

@@ -276,7 +276,7 @@ def walk_into(design: Design, show: Show) -> Iterator[Check | Finding]:
             ),
             broken=Severity.NOTE,
             advice=f"The mirror begins {show(low, 'mm')} above the floor; one that the public is to use begins at "
-            f"{show(limit, 'mm')} at most{edge_at.doubt}, 40 in over a basin.",
+            f"{show(limit, 'mm')} at most{edge_at.doubt}, {show(mirror_bottom_limit_mm(over_basin=True), 'mm')} over a basin.",
         )  # fmt: skip
 
 

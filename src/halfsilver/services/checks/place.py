@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from halfsilver.engineering.access import (
+    CANE_HEIGHT_MM,
     FORWARD_IN,
     HEADROOM_MM,
+    REACH_HIGH_MM,
+    REACH_LOW_MM,
     SIDE_DEEP_MM,
     SIDE_NEAR_MM,
     Approach,
@@ -48,8 +51,8 @@ def protrusion(design: Design, show: Show) -> Iterator[Check | Finding]:
     said = (
         f"{where}: at this height there is no limit to how far it may stand out." if limit is None
         else f"{where}, within {show(limit, 'mm')}." if depth <= limit
-        else f"{where}; at most {show(limit, 'mm')} is allowed. Recess it, bring its lower edge down to 27 in, or give it a base or "
-        "wing walls."
+        else f"{where}; at most {show(limit, 'mm')} is allowed. Recess it, bring its lower edge down to "
+        f"{show(CANE_HEIGHT_MM, 'mm')}, or give it a base or wing walls."
     )  # fmt: skip
     yield Check(
         working=Working(
@@ -153,7 +156,8 @@ def controls(design: Design, show: Show) -> Iterator[Check | Finding]:
     if place.controls is None:
         yield not_run(
             "access.reach", what="whether switch or sensor can be reached", key="place.controls", source=mark.source, unit="mm",
-            meanwhile="15 to 48 in above the floor, worked with one hand and at most 5 lbf; for staff only, say so.",
+            meanwhile=f"{show(REACH_LOW_MM, 'mm')} to {show(REACH_HIGH_MM, 'mm')} above the floor, "
+            "worked with one hand and at most 5 lbf; for staff only, say so.",
         )  # fmt: skip
         return
     over, deep, top = place.reach_over, ruled(design, "side_reach_deep"), ruled(design, "side_reach_over")

@@ -20,7 +20,7 @@ from halfsilver.model.job import CarriedBy
 from halfsilver.model.making import Trade
 from halfsilver.model.workshop import Hardware
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import PRACTICE, Known, assembly, frames, screw_number, timber_gravity
+from halfsilver.services.checks.known import PRACTICE, Known, assembly, at_least, frames, screw_number, timber_gravity
 from halfsilver.services.checks.ruled import ruled
 from halfsilver.units.factors import MM_PER_INCH
 
@@ -117,7 +117,7 @@ def bars(design: Design, show: Show) -> Iterator[Check | Finding]:
         also=both,
         advice=f"Each bar ({one.hardware.id}, {one.stuff.name}) takes {one.load_n:.0f} N of {one.what}: it is stressed to "
         f"{both[0].result:.0f} MPa against {both[0].limit or 0.0:.0f} MPa and {_gives(both[1], show)}{_pulled(both)}. "
-        f"{_cure(one, both, worst, show)}".rstrip(),
+        f"{_cure(design, one, both, worst, show)}".rstrip(),
         entries=("bar.side", "bar.top", "bar.thickness"),
     )
 
@@ -227,7 +227,7 @@ def _pulled(found: tuple[Working, ...]) -> str:
     return f"; each of its screws is pulled with {pull.result:.0f} N against {pull.limit or 0.0:.0f} N" if pull else ""
 
 
-def _cure(one: Bar, found: tuple[Working, ...], worst: Working, show: Show) -> str:
+def _cure(design: Design, one: Bar, found: tuple[Working, ...], worst: Working, show: Show) -> str:
     if worst.holds is not False:
         alone = one.held_at_its_ends_mm()
         return "" if one.far else (
@@ -238,7 +238,9 @@ def _cure(one: Bar, found: tuple[Working, ...], worst: Working, show: Show) -> s
         return f"{ceil(one.screws * (worst.use or 1.0))} screws in each would hold (screws in hardware.csv), or longer ones."
     stress, give = ((each.use or 0.0) for each in found[:2])
     thick = one.hardware.thickness * max(stress ** (1 / 2), give ** (1 / 3))
-    return f"{show(thick, 'mm')} of the same metal would do (retainers.bars), an angle instead of a flat bar, or a rail of timber."
+    return (
+        f"{at_least(design, show, thick)} of the same metal would do (retainers.bars), an angle instead of a flat bar, or a rail of timber."
+    )
 
 
 RULES: tuple[Callable[[Design, Show], Iterator[Check | Finding]], ...] = (bars,)

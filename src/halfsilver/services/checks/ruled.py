@@ -42,6 +42,7 @@ DEFAULTS: dict[str, tuple[float, str]] = {
     "team_of_two": (lifting.TEAM[2], MEMORY),  # HSE L23
     "team_of_three": (lifting.TEAM[3], MEMORY),  # the same
     "beside_door": (glazing.BESIDE_DOOR_MM, MEMORY),  # IBC 2406.4.2
+    "sloped_glass": (glazing.SLOPED_DEG, MEMORY),  # IBC 2405.1. [deg]
     "camera": (glare.CAMERA_HZ, MEMORY),  # the same
     "class2_current": (supply.CLASS_2_LOW_A, MEMORY),  # to 20 V: NEC chapter 9 Table 11(B). [A]
     "pallet_mass": (20.0, ASSUMED),

@@ -15,7 +15,7 @@ from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import Base, MountingKind
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import assembly, floor_to_edge_mm, leaned, not_run
+from halfsilver.services.checks.known import assembly, at_least, floor_to_edge_mm, leaned, not_run
 
 PUSH_MM = 1500.0  # IEC 62368-1 8.6: pushes act up to this height
 TESTS = ("mount.tip", "mount.push", "mount.down")
@@ -109,7 +109,7 @@ def _told(design: Design, show: Show, stands: Stand, found: tuple[Working, ...],
         else f"nothing stands out over its foot, so that {pressed:.0f} N pressed down on it do not tip it"
     )
     cure = (
-        f" It takes {show(stands.needed_mm(), 'mm')} from the plumb line to every edge (mounting.base), or a tie to the wall."
+        f" It takes {at_least(design, show, stands.needed_mm())} from the plumb line to every edge (mounting.base), or a tie to the wall."
         if worst.holds is False else ""
     )  # fmt: skip
     return (

@@ -15,7 +15,7 @@ from halfsilver.ledger.tolerance import tolerance
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.workshop import GlassMake
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import PRACTICE, Known, frames, not_run, panes
+from halfsilver.services.checks.known import PRACTICE, Known, at_most, frames, not_run, panes
 from halfsilver.services.checks.ruled import ruled
 from halfsilver.services.checks.seasons import Seasons, across, in_range, seasons
 from halfsilver.units.factors import MM_PER_INCH
@@ -110,7 +110,7 @@ def _mitre(design: Design, show: Show, which: str, species: str, rate: Known, ye
     then = timber.mitre_opening_mm(rail_width_mm=width, strain=rate.value * (in_range(middle) - in_range(year.site_pct(dampest=False))))
     cure = (
         f" Cut from timber nearer to {middle:.1f} % they open by {fine(show, then)}; or take quarter-sawn stock, or none "
-        f"wider than {show(width * OPEN_MM / opening, 'mm')}. Put a spline or keys across every mitre."
+        f"wider than {at_most(design, show, width * OPEN_MM / opening)}. Put a spline or keys across every mitre."
         if opening > OPEN_MM
         else ""
     )

@@ -9,7 +9,7 @@ from halfsilver.engineering.ladder import strip_ladder
 from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
 from halfsilver.layout.design import Design
 from halfsilver.ledger.shown import Show
-from halfsilver.making.wiring import KINDS, LEAD_MM, WiringPlan, choose_feed, fed, lead_limit_a, strip_of, wiring_plan
+from halfsilver.making.wiring import KINDS, LEAD_MM, WiringPlan, choose_feed, fed, lead_limit_a, strip_of, thinnest_gauge, wiring_plan
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.workshop import HardwareUse
 from halfsilver.services.checks.check import Check
@@ -186,8 +186,9 @@ def leads(design: Design, show: Show) -> Iterator[Check | Finding]:
     length = known(lights.lead if lights else None, LEAD_MM)
     highest = ruled(design, "lead_drop")
     busiest = max(max(circuit.current_a for circuit in plan.circuits), max(max(c.state.feed_a) for c in plan.circuits))
-    yield _current(plan, busiest)
-    yield _drop(design, plan, length, highest, show)
+    thicker = _thicker(plan, busiest, highest.value)
+    yield _current(plan, busiest, thicker)
+    yield _drop(design, plan, length, highest, thicker, show)
     yield _fuse(plan)
     if plan.dimmer_a is not None and lights is not None:
         yield _dimmer(design, plan, plan.dimmer_a, lights.dim)
@@ -223,7 +224,17 @@ def _dimmer(design: Design, plan: WiringPlan, wanted_a: float, setting: float) -
     )
 
 
-def _current(plan: WiringPlan, current_a: float) -> Check:
+def _thicker(plan: WiringPlan, current_a: float, highest: float) -> str:
+    """The lead that would carry it and lose no more than is usual, in words."""
+    gauge = thinnest_gauge(current_a=current_a, lead_mm=plan.furthest_mm, voltage_v=plan.light.voltage, highest=highest)
+    carries = current_a <= lead_limit_a(gauge)
+    lost = wiring.drop_point_v(length_mm=plan.furthest_mm, current_a=current_a, ohm_per_km=wiring.table8_ohm_per_km(gauge=gauge))
+    if carries and lost <= highest * plan.light.voltage:
+        return f" {gauge} AWG would pass (lights.gauge)."
+    return " No lead of the tables would pass: bring the supply nearer (lights.lead), or divide the strip."
+
+
+def _current(plan: WiringPlan, current_a: float, thicker: str) -> Check:
     limit, mark = lead_limit_a(plan.gauge), mark_of(wiring.conductor_limit_a)
     return Check(
         working=Working(
@@ -245,7 +256,8 @@ def _current(plan: WiringPlan, current_a: float) -> Check:
             confirms=ELECTRICIAN,
         ),
         broken=Severity.STOP,
-        advice=f"Leads of {plan.gauge} AWG copper ({_area(plan.gauge):.2f} mm2) carry {current_a:.2f} A of at most {limit:g} A.",
+        advice=f"Leads of {plan.gauge} AWG copper ({_area(plan.gauge):.2f} mm2) carry {current_a:.2f} A of at most {limit:g} A."
+        f"{thicker if current_a > limit else ''}",
     )
 
 
@@ -253,7 +265,7 @@ def _area(gauge: int) -> float:
     return wiring.wire_area_mm2(diameter_mm=wiring.wire_diameter_mm(gauge=gauge))
 
 
-def _drop(design: Design, plan: WiringPlan, length: Known, highest: Known, show: Show) -> Check:
+def _drop(design: Design, plan: WiringPlan, length: Known, highest: Known, thicker: str, show: Show) -> Check:
     share, mark = wiring.drop_share(drop_v=plan.lead_drop_v, supply_v=plan.light.voltage), mark_of(wiring.drop_point_v)
     where = "" if plan.furthest_mm == plan.lead_mm else f", {show(plan.furthest_mm, 'mm')} to the furthest feed along the frame"
     long = f"assumed about {rough(design, show, plan.lead_mm)}" if length.assumed else show(plan.lead_mm, "mm")
@@ -280,7 +292,7 @@ def _drop(design: Design, plan: WiringPlan, length: Known, highest: Known, show:
         ),
         advice=f"Lead {long} one way{where}: {plan.lead_drop_v:.2f} V or "
         f"{100 * share:.1f} % is lost in {plan.gauge} AWG; about {100 * highest.value:g} % is usual at most (lights.lead, "
-        "lights.gauge).",
+        f"lights.gauge).{thicker if share > highest.value else ''}",
     )
 
 

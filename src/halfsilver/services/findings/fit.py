@@ -11,7 +11,7 @@ from halfsilver.ledger.shown import Show, fine
 from halfsilver.ledger.tolerance import chance_below, tolerance
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import MountingKind
-from halfsilver.services.checks.known import panes
+from halfsilver.services.checks.known import at_least, panes
 
 PRACTICE = "common practice"
 BATTEN_END_MM = 0.5  # a batten a little short is bedded in glue: common practice
@@ -128,7 +128,7 @@ def bought_clearance(design: Design, show: Show) -> Iterator[Finding]:
                 limit=BOUGHT_CLEARANCE_MM,
                 unit="mm",
                 advice=f"The {which} pane is bought to size ({glass.make.value}) and cannot be trimmed here: allow "
-                f"{show(BOUGHT_CLEARANCE_MM, 'mm')} altogether, half on each side, instead of {show(given, 'mm')}, and order "
+                f"{at_least(design, show, BOUGHT_CLEARANCE_MM)} altogether, half on each side, instead of {show(given, 'mm')}, and order "
                 "it after measuring.",
                 entries=("fit.glass", f"{which}.glass.width", f"{which}.glass.height"),
             )
@@ -310,7 +310,7 @@ def recess(design: Design, show: Show) -> Iterator[Finding]:
                 limit=wanted,
                 unit="mm",
                 advice=f"The recess leaves {show(ledger[name], 'mm')} in {d}; {show(wanted, 'mm')} is wanted. Make it "
-                f"{show(ledger[f'outside.{d}'] + wanted, 'mm')}, or the piece smaller. "
+                f"{at_least(design, show, ledger[f'outside.{d}'] + wanted)}, or the piece smaller. "
                 "Cutting into a wall is for its owner, a structural engineer and the local authority to agree.",
                 entries=(name,),
             )

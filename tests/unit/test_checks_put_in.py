@@ -1,0 +1,89 @@
+"""What the advice names passes when it is put in: lengths are rounded to the side that passes, leads and screws are counted."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from halfsilver.ledger.shown import shower
+from halfsilver.model.finding import Severity
+from halfsilver.services.checks import standing
+from halfsilver.services.checks.known import at_least, at_most
+from halfsilver.services.findings import findings
+from halfsilver.units.lengths import read_length_mm
+from unit.test_checks_loads_numbers import design_of
+from unit.test_checks_loads_sides import hang, one, stand
+from unit.test_checks_sides import LARGE, both, finding_of, light, lights
+from unit.test_findings_sides import SHOW, recess
+
+CAUTION, NOTE, STOP = Severity.CAUTION, Severity.NOTE, Severity.STOP
+
+
+def named(pattern, advice):
+    found = re.search(pattern, advice)
+    assert found, advice
+    return found[1]
+
+
+@pytest.mark.parametrize(
+    ("units", "length", "least", "most"),
+    [
+        ("in", 240.67, "9 1/2 in", "9 15/32 in"),
+        ("mm", 240.67, "240.7 mm", "240.6 mm"),
+        ("in", 25.4, "1 in", "1 in"),
+        ("mm", 4, "4 mm", "4 mm"),
+    ],
+)  # fmt: skip
+def test_a_length_that_passes_is_rounded_to_the_side_that_passes(units, length, least, most):
+    # 9 15/32 in are 240.51 mm; 1 in are 25.4 mm, exactly.
+    design, show = design_of(units=units), shower(units=units, fraction=32)
+    assert at_least(design, show, length) == least
+    assert at_most(design, show, length) == most
+
+
+def test_the_foot_that_is_named_keeps_it_upright():
+    def foot(mm):
+        return stand(f"{{front: {mm:.4f} mm, back: {mm:.4f} mm, height: 900 mm}}")
+
+    told = finding_of(one("mount.tip", foot(20)))
+    assert told.severity is STOP
+    design = design_of(**foot(20))
+    least = min(edge.inside_mm for edge in standing.stand(design, design.facts.job.mounting.base).edges)
+    # The foot grows by what is missing, as printed.
+    grown = 20 + read_length_mm(named(r"It takes (.+?) from the plumb line", told.advice)) - least
+    assert finding_of(one("mount.tip", foot(grown))).severity is NOTE
+
+
+def test_the_recess_that_is_named_takes_the_piece():
+    shallow = recess(20.0)
+    old, new = shallow["swap"]
+    shallow["swap"] = (old, new.replace("depth: 120.0 mm", "depth: 40 mm"))
+    told = [each for each in findings(design_of(**shallow), SHOW) if each.rule == "fit.recess" and "depth" in each.advice]
+    deep = named(r"Make it (.+? in),", told[0].advice)
+    shallow["swap"] = (old, new.replace("depth: 120.0 mm", f"depth: {deep}"))
+    assert not [each for each in findings(design_of(**shallow), SHOW) if each.rule == "fit.recess" and "in depth" in each.advice]
+
+
+@pytest.mark.parametrize("lead", ["11 m", "20 m"])
+def test_the_lead_that_is_named_loses_no_more_than_is_usual(lead):
+    told = finding_of(one("wiring.lead_drop", lights(f"gauge: 18, lead: {lead}")))
+    assert told.severity is CAUTION
+    gauge = named(r"(\d+) AWG would pass", told.advice)
+    assert finding_of(one("wiring.lead_drop", lights(f"gauge: {gauge}, lead: {lead}"))).severity is NOTE
+    # The next thinner one of NEC chapter 9 Table 8 does not.
+    assert finding_of(one("wiring.lead_drop", lights(f"gauge: {int(gauge) + 2}, lead: {lead}"))).severity is CAUTION
+
+
+def test_a_lead_that_no_gauge_makes_good_is_to_be_shorter():
+    told = finding_of(one("wiring.lead_drop", lights("gauge: 18, lead: 20 m"), both(light(power=100.0), LARGE)))
+    assert "bring the supply nearer" in told.advice
+
+
+def test_more_screws_than_two_a_stud_are_counted():
+    # Studs 48 in apart: floor(w/s) = 1 surely lies behind 1.6 m.
+    told = finding_of(one("mount.fixings", hang("fixings: {screw: 6, length: 1 1/2 in, count: 1, studs: 48 in}")))
+    assert told.severity is STOP
+    count = int(named(r"(\d+) such screws would carry it", told.advice))
+    each = {2: "two", 3: "three", 4: "four"}.get(count, str(count))
+    assert f"1 stud surely lies behind it, so set {each} in a stud" in told.advice
