@@ -50,7 +50,7 @@ def test_linear_values_and_picture_are_written(scene_file: Path, tmp_path: Path)
     values = np.load(linear, allow_pickle=False)
     assert values.dtype == np.float32
     assert values.shape == (54, 96, 3)
-    assert np.array_equal(values, render_scene(scene_from_text(scene_file.read_text()), width_px=96, height_px=54))
+    assert np.array_equal(values, render_scene(scene_from_text(scene_file.read_text()), width_px=96, height_px=54, samples=36))
     with Image.open(picture) as image:
         assert (image.size, image.mode) == ((96, 54), "RGB")
         assert "middle grey" in image.info["Description"]

@@ -78,10 +78,10 @@ def look(
         if content is not None:
             raise JobError([_no_content(content)])
         from halfsilver.files.scene import scene_of
-        from halfsilver.services.look_scene import SAMPLES, as_png, scene_picture
+        from halfsilver.services.look_scene import as_png, scene_picture
 
         scene = scene_of(node, file=source)
-        values = scene_picture(scene, width_px=width_px, height_px=height_px, samples=samples or SAMPLES, tell=tell)
+        values = scene_picture(scene, width_px=width_px, height_px=height_px, samples=samples, tell=tell)
         png = as_png(values)
     else:
         from halfsilver.services.look_job import job_picture

@@ -17,16 +17,19 @@ from halfsilver.optics.scene import Scene
 
 Picture = NDArray[np.float32]
 PIXELS_AT_ONCE = 30_000
-SAMPLES = 1  # of which each is filtered exactly; pixels on the edge of the opening take more
+SAMPLES = 960 * 540  # in a picture, each filtered exactly; pixels on the edges of the opening and of its walls take more
+MOST_SAMPLES = 36  # a pixel, where nobody asked for more
 
 
 def scene_picture(
-    scene: Scene, *, width_px: int, height_px: int, samples: int = SAMPLES, tell: Callable[[float], None] | None = None
+    scene: Scene, *, width_px: int, height_px: int, samples: int | None = None, tell: Callable[[float], None] | None = None
 ) -> Picture:
     """Linear picture of a scene (rows, columns, 3), on as many threads as there are processors.
 
+    Samples per pixel are one in a large picture and as many more in a smaller one as the same time allows, where they are not given.
     ``tell`` is called with the share that is done. The values do not depend on the number of threads.
     """
+    samples = samples or min(max(1, round(SAMPLES / (width_px * height_px))), MOST_SAMPLES)
     with ThreadPoolExecutor(max_workers=_processors()) as pool:
         return render_scene(scene, width_px=width_px, height_px=height_px, samples=samples, each=pool.map, tell=tell)
 
