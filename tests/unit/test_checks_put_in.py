@@ -14,7 +14,7 @@ from halfsilver.services.findings import findings
 from halfsilver.units.lengths import read_length_mm
 from unit.test_checks_loads_numbers import design_of
 from unit.test_checks_loads_sides import hang, one, stand
-from unit.test_checks_sides import LARGE, both, finding_of, light, lights
+from unit.test_checks_sides import HOT, LARGE, ROOM, both, finding_of, light, lights, screen
 from unit.test_findings_sides import SHOW, recess
 
 CAUTION, NOTE, STOP = Severity.CAUTION, Severity.NOTE, Severity.STOP
@@ -87,3 +87,22 @@ def test_more_screws_than_two_a_stud_are_counted():
     count = int(named(r"(\d+) such screws would carry it", told.advice))
     each = {2: "two", 3: "three", 4: "four"}.get(count, str(count))
     assert f"1 stud surely lies behind it, so set {each} in a stud" in told.advice
+
+
+def hot(case):
+    return {**screen(f"{HOT} 40 degC"), "more": f"{ROOM}\ncase: {{{case}}}"}
+
+
+@pytest.mark.parametrize("case", [f"low: {area} cm2, fan: {flow} l/s" for area in (40, 200, 400) for flow in (0, 2, 4, 6, 8, 10)])
+def test_openings_pass_where_the_air_inside_does(case):
+    # Balance with the stronger of stack flow and fan: one verdict in both findings.
+    air, vent = (finding_of(one(rule, hot(case))) for rule in ("heat.air", "heat.vent"))
+    assert (air.severity is NOTE) is (vent.severity is NOTE)
+
+
+@pytest.mark.parametrize("case", ["low: 40 cm2", "low: 40 cm2, fan: 2 l/s"])
+def test_the_fan_and_the_openings_that_are_named_keep_it_cool(case):
+    advice = finding_of(one("heat.vent", hot(case))).advice
+    fan, area = named(r"moves ([0-9.]+) l/s", advice), named(r"needs [0-9.]+ sq in \((\d+) cm2\)", advice)
+    assert finding_of(one("heat.air", hot(f"low: 40 cm2, fan: {fan} l/s"))).severity is NOTE
+    assert finding_of(one("heat.air", hot(f"low: {area} cm2"))).severity is NOTE

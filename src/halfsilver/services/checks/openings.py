@@ -40,14 +40,16 @@ def openings(design: Design, box: Casing, limit: float) -> Check | Finding:
         )  # fmt: skip
     assert box.power_w is not None
     by_walls = sum(wall_heat_w(wall=wall, air_degc=limit, room_degc=box.room.value) for wall in box.walls)
-    left = max(box.power_w - by_walls - _fan_heat_w(box, rise), 0.0)
+    rest, by_fan = max(box.power_w - by_walls, 0.0), _fan_heat_w(box, rise)
+    left = 0.0 if by_fan >= rest else rest  # a fan and warmth do not add up: the stronger of them drives the air
     needed = vents.vent_needed_mm2(power_w=left, rise_k=rise, height_mm=there.apart_mm, outside_degc=box.room.value) if left else 0.0
     flow = vents.fan_flow_m3_s(power_w=left, rise_k=rise, outside_degc=box.room.value)
-    by = f"the walls{' and the fan' if there.fan_m3_s else ''}"
+    by = f"the walls{' and the fan' if there.fan_m3_s and not left else ''}"
+    weak = f", and the fan there is {by_fan:.0f} W, too little" if there.fan_m3_s else ""
     said = (
-        f"At the limit of {warmth(design, limit)} {by} carry {box.power_w - left:.0f} W of {box.power_w:.0f} W. The rest needs "
+        f"At the limit of {warmth(design, limit)} {by} carry {box.power_w - left:.0f} W of {box.power_w:.0f} W{weak}. The rest needs "
         f"{_area(design, needed, up=True)} free low down and as much high up, or a fan that moves {ceil(1e4 * flow) / 10:.1f} l/s "
-        f"({vents.cubic_feet_per_minute(flow_m3_s=flow):.0f} cfm) as fitted; there are {_area(design, have)} each "
+        f"({ceil(vents.cubic_feet_per_minute(flow_m3_s=flow))} cfm) as fitted; there are {_area(design, have)} each "
         f"({there.origin}). Mesh counts by its open share, 0.5 to 0.8. Low openings in the lower edge, high ones in the upper, "
         "neither into the other's stream (case.low, case.high, case.fan)."
         if left
@@ -60,7 +62,7 @@ def openings(design: Design, box: Casing, limit: float) -> Check | Finding:
             title="smaller of the openings below and above",
             given=(
                 Given(name="heat", symbol="P", value=box.power_w, unit="W"),
-                Given(name="through the walls and a fan at the limit", symbol="Pw", value=box.power_w - left, unit="W"),
+                Given(name=f"through {by} at the limit", symbol="Pw", value=box.power_w - left, unit="W"),
                 Given(name="rise allowed", symbol="dT", value=rise, unit="K"),
                 Given(name="distance of the openings", symbol="H", value=there.apart_mm, unit="mm"),
             ),
