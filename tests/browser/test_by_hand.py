@@ -121,3 +121,21 @@ def test_paper_holds_what_is_read_and_nothing_that_is_clicked(
     text = " ".join(" ".join(sheet.extract_text().split()) for sheet in pages)
     assert [words for words in there if words not in text] == []
     assert [words for words in gone if words in text] == []
+
+
+def test_what_was_typed_and_not_kept_is_asked_about_before_its_page_goes(desk_page: Page, shop: Shop) -> None:
+    page, asked = desk_page, list[str]()
+    page.on("dialog", lambda dialog: (asked.append(dialog.type), dialog.accept()))
+    title = page.locator('[name="v:title"]')
+    for leave, questions in (("Jobs", 1), ("Undo what is not kept", 0)):
+        shop.open(page, "brief")
+        with page.expect_response(re.compile("/brief/draft")):
+            title.fill("Another night")
+        asked.clear()
+        page.get_by_role("link", name=leave, exact=True).click()
+        expect(title).to_have_count(0) if questions else expect(title).not_to_have_value("Another night")
+        assert asked == ["beforeunload"] * questions, leave
+    shop.open(page, "brief")
+    page.get_by_role("link", name="Jobs", exact=True).click()  # nothing was typed, nothing is asked
+    expect(title).to_have_count(0)
+    assert asked == []

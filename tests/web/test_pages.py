@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import fields
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -185,3 +186,33 @@ def test_lamp_is_remembered_and_leads_nowhere_else(visitor: Visitor) -> None:
     answer = visitor.post("/lamp", {"lamp": "dark", "back": "//elsewhere.example/x"})
     assert answer.headers["location"] == "/"
     assert 'data-lamp="dark"' in visitor.get("/").text
+
+
+@pytest.mark.parametrize(
+    ("answers", "field"),
+    [
+        ({"diagonal": "60 in", "width": "70 in"}, "height"),
+        ({"diagonal": "60 in", "height": "40 in"}, "width"),
+        ({"diagonal": "60 in", "screen": "screen-60a"}, "diagonal"),
+        ({"diagonal": "9999999 in"}, "diagonal"),
+        ({"diagonal": "60 in", "due_on": "01/02/2026"}, "due_on"),
+    ],
+)
+def test_no_answer_of_an_enquiry_is_dropped_in_silence(visitor: Visitor, answers: dict[str, str], field: str) -> None:
+    answer = visitor.post("/new", {"title": "A sky", "construction": "lit-screen", "units": "in", **answers})
+    assert answer.status_code == 422
+    assert re.findall(r'id="err-(\w+)"', answer.text) == [field]
+    assert not visitor.desk.jobs()
+
+
+def test_findings_are_held_against_their_limits_in_the_words_of_the_command_line(visitor: Visitor) -> None:
+    from halfsilver.cli.text import letter_lines
+
+    job = visitor.begin()
+    reckoned = visitor.desk.reckoned(visitor.desk.head(job))
+    told = " ".join(" ".join(letter_lines(reckoned.findings, reckoned.workings, reckoned.show)).split())
+    page = unescape(visitor.get(f"/jobs/{job}/findings").text)
+    cautions = page.partition('id="caution"')[2].partition("</section>")[0]
+    assert re.findall(r'<span class="measure">(.*?)</span>', cautions) == re.findall(r" \[(.*?)\]", told.partition("Note (")[0])
+    assert "11/32 in, at most 0 in" in cautions
+    assert "common practice (common practice)" not in page

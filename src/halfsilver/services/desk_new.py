@@ -88,9 +88,18 @@ def _problems(enquiry: Enquiry) -> Iterable[Problem]:
                 yield Problem(
                     code="missing", path=path, allowed="A lit mirror is as large as its opening is asked.", advice="Give its size."
                 )
-    elif not enquiry.screen and not enquiry.diagonal.strip():
-        words = "A piece with a screen begins with the screen."
-        yield Problem(code="missing", path="diagonal", allowed=words, advice="Choose a measured one, or give its diagonal.")
+        return
+    if bool(enquiry.width.strip()) != bool(enquiry.height.strip()):
+        path = "height" if enquiry.width.strip() else "width"
+        yield Problem(code="missing", path=path, allowed="An opening has a width and a height.", advice="Give both, or neither.")
+    if bool(enquiry.screen) == bool(enquiry.diagonal.strip()):
+        words = "A measured screen has its size already." if enquiry.screen else "A piece with a screen begins with the screen."
+        code, advice = (
+            ("twice", "Leave this empty, or choose another one.")
+            if enquiry.screen
+            else ("missing", "Choose a measured one, or give its diagonal.")
+        )
+        yield Problem(code=code, path="diagonal", allowed=words, advice=advice)
 
 
 def _lines(enquiry: Enquiry, workshop: Workshop) -> Iterable[str]:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
+from halfsilver.documents.letter_entries import Entry, entries
+from halfsilver.documents.letter_quantities import pair
+from halfsilver.documents.letter_words import STATUS_WORDS
 from halfsilver.engineering.working import Working
 from halfsilver.errors import HalfsilverError, Problem
+from halfsilver.ledger.shown import Show
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.services.desk_reckoned import Reckoned
 from halfsilver.web.refusals import problems_of
@@ -23,10 +26,25 @@ TITLES: Final = {
     Severity.NOTE: ("Notes", "Held, or worth knowing."),
     Severity.NOT_RUN: ("Not checked", "What the program cannot say."),
 }
-STATUS: Final = {
-    "seen": "the text was read", "oracle": "agrees with an independent library", "derived": "from first principles",
-    "memory": "from memory, not looked up", "practice": "common practice", "assumed": "assumed",
-}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worked:
+    """A working, with its result and limit as they are printed; ``limit`` is empty where there is none."""
+
+    working: Working
+    result: str
+    limit: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """A finding as the command line words it: value and limit in the job's units, source and how sure it is."""
+
+    finding: Finding
+    held: str
+    source: str
+    worked: tuple[Worked, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +54,7 @@ class Sorted:
     key: str
     title: str
     said: str
-    findings: tuple[Finding, ...]
+    rows: tuple[Row, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,8 +65,6 @@ class FindingsPage:
     page: str
     problems: tuple[Problem, ...] = ()
     groups: tuple[Sorted, ...] = ()
-    workings: Mapping[Finding, tuple[Working, ...]] | None = None
-    status: Mapping[str, str] | None = None
     seen: bool = False
 
 
@@ -66,9 +82,22 @@ def findings(request: Request, job: Job, desk: AtDesk, seen: bool = False) -> Re
 
 def _page(job: JobHead, reckoned: Reckoned, *, seen: bool) -> FindingsPage:
     found = reckoned.all_findings if seen else reckoned.findings
+    listed = entries(found, reckoned.workings)
     groups = tuple(
-        Sorted(key=severity.value, title=title, said=said, findings=some)
+        Sorted(key=severity.value, title=title, said=said, rows=rows)
         for severity, (title, said) in TITLES.items()
-        if (some := tuple(one for one in found if one.severity is severity))
+        if (rows := tuple(_row(one, reckoned.show) for one in listed if one.finding.severity is severity))
     )
-    return FindingsPage(job=job, page="findings", groups=groups, workings=reckoned.workings, status=STATUS, seen=seen)
+    return FindingsPage(job=job, page="findings", groups=groups, seen=seen)
+
+
+def _row(entry: Entry, shown: Show) -> Row:
+    finding, status = entry.finding, STATUS_WORDS[entry.finding.status]
+    source = finding.source if finding.source.endswith(status) else f"{finding.source} ({status})"
+    held = ", ".join(part for part in entry.held(shown) if part)
+    return Row(finding=finding, held=held, source=source, worked=tuple(_worked(one, shown) for one in entry.workings))
+
+
+def _worked(working: Working, shown: Show) -> Worked:
+    result, limit = pair(working.result, working.limit, working.unit or "1", shown)
+    return Worked(working=working, result=result, limit=f"{working.side.value} {limit}" if limit else "")

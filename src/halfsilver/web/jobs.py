@@ -25,6 +25,16 @@ if TYPE_CHECKING:
 router = APIRouter(include_in_schema=False)
 RESTING: Final = (Stage.HUNG.value, Stage.PUT_ASIDE.value)
 MOST_FOUND: Final = 300
+ASKED: Final[Mapping[str, str]] = {
+    "due": "due_on",
+    "screen.diagonal": "diagonal",
+    "screen.aspect": "aspect",
+    "size.width": "width",
+    "size.height": "height",
+    "mounting.kind": "kind",
+    "place.visitors": "visitors",
+    "viewers[0].distance": "distance",
+}  # fmt: skip  (keys of the job file as the enquiry asks for them)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -214,8 +224,9 @@ def plain_name(name: str) -> str:
 def _new_page(workshop: Workshop, values: Mapping[str, str], problems: tuple[Problem, ...], *, brought: str = "") -> NewPage:
     from halfsilver.services.desk_new import Enquiry
 
-    names = {*Enquiry.__dataclass_fields__, "due", "file"}
-    by_field = {problem.path: problem for problem in problems if problem.path in names and not problem.line and not brought}
+    names = {*Enquiry.__dataclass_fields__, "due_on", "file"}
+    fields = {problem: ASKED.get(problem.path, problem.path) for problem in problems}
+    by_field = {field: problem for problem, field in reversed(fields.items()) if field in names and not brought}
     rest = tuple(problem for problem in problems if problem not in by_field.values())
     return NewPage(values=values, errors=by_field, others=rest, workshop=workshop, brought=brought)
 

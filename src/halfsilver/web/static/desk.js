@@ -48,6 +48,20 @@ document.addEventListener("submit", (event) => {
     setTimeout(() => delete form.dataset.sent, 4000);
   }
 });
+// What was typed into a form that keeps, and is not kept, is asked about before its page goes.
+let typed = document.querySelector("form[data-keeps] [aria-invalid]") !== null;
+document.addEventListener("input", (event) => {
+  if (event.target.closest("form[data-keeps]")) typed = true;
+});
+document.addEventListener("submit", (event) => {
+  if (event.target.matches("[data-keeps]")) typed = false;
+});
+document.addEventListener("click", (event) => {
+  if (event.target.closest("a[data-undo]")) typed = false;
+});
+addEventListener("beforeunload", (event) => {
+  if (typed) event.preventDefault();
+});
 // A drop closes when somebody looks elsewhere.
 document.addEventListener("click", (event) => {
   for (const drop of document.querySelectorAll("details.drop[open]")) if (!drop.contains(event.target)) drop.open = false;
