@@ -158,3 +158,14 @@ def test_a_laminated_pane_counts_as_two_least_plies():
     assert stress == pytest.approx((2 * 2.92**2) ** 0.5)
     brief, _ = pane.thicknesses_mm(lasting=False)
     assert sag < brief < 2 * 2.92
+
+
+def test_on_its_screen_the_lower_mitres_lift_all_but_the_screen():
+    # Both bottom sticks, panes, battens and strip; half of it on either mitre.
+    keys = {"swap": ("kind: hung,", "kind: hung, carried_by: screen-mount,")}
+    check, design = one("frame.mitres", keys), design_of(**keys)
+    kg = {part.id: part.mass_kg * part.quantity for part in design.parts}
+    sticks = sum(each for name, each in kg.items() if "-stick" in name) / 4
+    rest = sum(each for name, each in kg.items() if name.startswith(("front-glass", "rear-glass", "batten", "strip")))
+    assert check.working.result == pytest.approx(G * (sticks + rest) / 2, rel=1e-6)
+    assert check.finding.advice.startswith("Hung on its screen by the bars, each lower mitre is pulled apart")

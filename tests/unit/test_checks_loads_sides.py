@@ -94,6 +94,10 @@ def tied(words):
     return {"swap": ("frame: {front", f"frame: {{{words}front")}
 
 
+def both_swaps(*keys):
+    return {"swap": [each["swap"] for each in keys]}
+
+
 def room(words, **keys):
     return {"more": f"room: {{{words}}}", **keys}
 
@@ -162,13 +166,17 @@ SIDES = [
     ("frame.bottom_stick", {}, as_is, {NOTE}),
     ("frame.bottom_stick", weighing(50), as_is, {CAUTION}),
     ("frame.bottom_stick", {"moulding": "slim-19", "batten": "9 mm"}, as_is, {STOP}),  # a body of 19 mm against 57: 27 times the sag
-    ("frame.bottom_stick", stand("{front: 1 m, back: 1 m}"), as_is, set()),
+    ("frame.bottom_stick", stand("{front: 1 m, back: 1 m}"), as_is, {NOTE}),  # between its two feet
+    ("frame.bottom_stick", both_swaps(weighing(50), stand("{front: 1 m, back: 1 m}")), as_is, {CAUTION}),
+    ("frame.bottom_stick", both_swaps(weighing(50), on_its_screen()), as_is, {NOTE}),  # the mount carries the screen, the stick its panes
+    ("frame.bottom_stick", in_recess(", carries: sill"), as_is, set()),
     ("frame.mitres", weighing(76), as_is, {NOTE}),  # two No. 8 screws hold 495 N: a load of 101 kg, 24 of it panes, battens and sticks
     ("frame.mitres", weighing(78), as_is, {CAUTION}),
     ("frame.mitres", weighing(78), hardware("plate", screws=6), {NOTE}),
     ("frame.mitres", {"base": "mirror"}, as_is, {NOTE}),  # the panel's screws
     ("frame.mitres", {"base": "mirror", "swap": ("scope: kit", "scope: frame-only")}, as_is, {CAUTION}),
     ("frame.mitres", stand("{front: 1 m, back: 1 m}"), as_is, set()),
+    ("frame.mitres", both_swaps(weighing(78), on_its_screen()), as_is, {NOTE}),
     ("frame.glue_joint", {}, as_is, {NOTE}),  # 20 screws of the build steps
     ("frame.glue_joint", tied("ties: 0, "), as_is, {CAUTION}),
     ("frame.glue_joint", tied("ties: 1, "), as_is, {NOTE}),

@@ -26,13 +26,17 @@ TIE_SPACING_MM = 12 * MM_PER_INCH  # common practice
 LEG_SCREWS = 2  # in each leg of a plate
 
 
-def hangs_by_its_frame(design: Design) -> bool:
-    """Whether the frame hangs from its top and carries what is in it: not where it stands, nor where the screen's mount carries it."""
+def on_its_screen(design: Design) -> bool:
+    """Whether the screen's own mount carries frame and panes, by the bars behind it."""
+    job = design.facts.job
+    return job.mounting.carried_by is CarriedBy.SCREEN_MOUNT and job.mounting.kind is not MountingKind.STANDING and job.screen is not None
+
+
+def hangs_by_its_top(design: Design) -> bool:
+    """Whether the bottom sticks hang on the lower mitres: on a wall, or on its screen; not where it stands on feet or a sill."""
     mounting_ = design.facts.job.mounting
-    stands = mounting_.kind is MountingKind.STANDING or (
-        mounting_.recess is not None and mounting_.kind is MountingKind.RECESSED and mounting_.recess.carries is not RecessCarries.FIXINGS
-    )
-    return not stands and mounting_.carried_by is CarriedBy.FRAME
+    fixed = mounting_.recess is None or mounting_.recess.carries is RecessCarries.FIXINGS
+    return on_its_screen(design) or mounting_.kind is MountingKind.HUNG or (mounting_.kind is MountingKind.RECESSED and fixed)
 
 
 def seat(design: Design) -> str:
@@ -42,21 +46,27 @@ def seat(design: Design) -> str:
 
 def resting(design: Design, which: str) -> Assembly:
     """What rests on a frame's bottom stick: its pane and what the frame holds behind it."""
-    own = (f"{which}-glass",) + (("screen", "backing", "back-panel") if which == seat(design) else ("batten", "strip"))
+    behind = ("backing", "back-panel") if on_its_screen(design) else ("screen", "backing", "back-panel")
+    own = (f"{which}-glass", *(behind if which == seat(design) else ("batten", "strip")))
     return assembly(design, f"on the {which} frame", *own)
 
 
 def bottom_stick(design: Design, show: Show) -> Iterator[Check]:
-    """Sag of the bottom stick that carries most, against what holds the edge of a pane."""
-    if not hangs_by_its_frame(design):
+    """Sag of the bottom stick that carries most, against what holds the edge of a pane: hung, or between two feet."""
+    if not hangs_by_its_top(design) and design.facts.job.mounting.kind is not MountingKind.STANDING:
         return
     found = {which: _bent(design, which) for which in frames(design)}
     which, worst = max(found.items(), key=lambda one: one[1].use or 0.0)
     slips = worst.result / ruled(design, "timber_creep").value > design.ledger[f"{which}.moulding.lip"]
     need = (worst.use or 0.0) ** (1 / 3) * next(one.value for one in worst.given if one.symbol == "h")
+    stands, screen = design.facts.job.mounting.kind is MountingKind.STANDING, design.facts.job.screen
+    instead = (
+        ", or a third foot under its middle" if stands
+        else ", or the screen on its own mount (carried_by: screen-mount)" if screen and not on_its_screen(design)
+        else ""
+    )  # fmt: skip
     cure = (
-        f": a body of {at_least(design, show, need)} would do, or a steel bar under the stick"
-        f"{', or the screen on its own mount (carried_by: screen-mount)' if design.facts.job.screen else ''}"
+        f": a body of {at_least(design, show, need)} would do, or a steel bar under the stick{instead}"
         f"{'. A pane that goes down so far comes out of the lip above it' if slips else ''}"
         if worst.holds is False else ""
     )  # fmt: skip

@@ -1,4 +1,4 @@
-"""The lower mitres of a frame that hangs by its top: what pulls them apart, and what holds them besides glue."""
+"""The lower mitres of a frame that hangs by its top, or on its screen: what pulls them apart, and what holds them besides glue."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from halfsilver.making.scope import has
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.making import Trade
 from halfsilver.model.workshop import Hardware, HardwareUse
-from halfsilver.services.checks.carrying import MAKER, hangs_by_its_frame, resting, seat
+from halfsilver.services.checks.carrying import MAKER, hangs_by_its_top, on_its_screen, resting, seat
 from halfsilver.services.checks.check import Check
 from halfsilver.services.checks.known import PRACTICE, assembly, frames, not_run, screw_number, timber_gravity
 from halfsilver.units.factors import MM_PER_INCH
@@ -30,10 +30,14 @@ def hanging_below_n(design: Design) -> float:
     return mounting.weight_n(mass_kg=resting_kg)
 
 
+def _how(design: Design) -> str:
+    return "Hung on its screen by the bars" if on_its_screen(design) else "Hung by its top"
+
+
 def mitres(design: Design, show: Show) -> Iterator[Check | Finding]:
     """The plates across the lower mitres: what they lift, and how far their screws are from the timber's edge."""
     which, ledger = seat(design), design.ledger
-    if not hangs_by_its_frame(design):
+    if not hangs_by_its_top(design):
         return
     load = hanging_below_n(design)
     pull = sticks.mitre_pull_n(load_n=load)
@@ -77,7 +81,7 @@ def mitres(design: Design, show: Show) -> Iterator[Check | Finding]:
             assumptions=("glue counts as nothing: end grain", "drilled, side grain, dry"),
             confirms=MAKER,
         ),
-        advice=f"Hung by its top, each lower mitre is pulled apart with {pull:.0f} N; {in_leg} No. {number} screws in each leg "
+        advice=f"{_how(design)}, each lower mitre is pulled apart with {pull:.0f} N; {in_leg} No. {number} screws in each leg "
         f"of its plate hold {in_leg * one:.0f} N{cure}. Glue in a mitre counts as nothing: plates, splines or keys carry. "
         f"{_placed(design, show, item)}{_shallow(show, item, thickness)}",
         entries=("plate.inset", "plate.thickness"),
@@ -103,7 +107,7 @@ def _unplated(design: Design, load: float) -> Check | Finding:
         return Finding(
             rule="frame.mitres", source=mark_of(sticks.mitre_pull_n).source, status="derived", severity=Severity.CAUTION, value=pull,
             unit="N",
-            advice=f"Hung by its top, each lower mitre is pulled apart with {pull:.0f} N, and in this scope nothing but glue holds it, "
+            advice=f"{_how(design)}, each lower mitre is pulled apart with {pull:.0f} N, and in this scope nothing but glue holds it, "
             "which counts as nothing in a mitre. Put a spline, keys or a screw across every mitre, and load the frame before it is hung.",
         )  # fmt: skip
     count, thick = max(2, ceil(panel.size_mm[0] / PANEL_SPACING_MM)), panel.size_mm[2]
@@ -137,7 +141,7 @@ def _unplated(design: Design, load: float) -> Check | Finding:
             assumptions=("glue counts as nothing: end grain", "the panel bears a screw as timber of its density does; drilled"),
             confirms=MAKER,
         ),
-        advice=f"Hung by its top, the bottom sticks are pulled off with {load:.0f} N; glue in a mitre counts as nothing. The back "
+        advice=f"{_how(design)}, the bottom sticks are pulled off with {load:.0f} N; glue in a mitre counts as nothing. The back "
         f"panel ties them to the sides: {count} No. {number} screws along the bottom hold {holds:.0f} N{cure}. Screw it all round before "
         "the piece is hung, never hang it with the panel off, and put a spline or keys across every mitre.",
         entries=("panel.width", "panel.thickness"),
@@ -156,7 +160,7 @@ def _left_to_others(design: Design, which: str, pull: float) -> Finding:
         such = f" {max(LEG_SCREWS, ceil(pull / one))} No. {number} screws like {item.id} in each leg would hold it ({one:.0f} N each);"
     return Finding(
         rule="frame.mitres", source=mark_of(sticks.mitre_pull_n).source, status="derived", severity=Severity.NOT_RUN, value=pull, unit="N",
-        advice=f"Not checked: the corner plates and their screws, which are not in the scope. Hung by its top, each lower mitre is pulled "
+        advice=f"Not checked: the corner plates and their screws, which are not in the scope. {_how(design)}, each lower mitre is pulled "
         f"apart with {pull:.0f} N, and glue in a mitre counts as nothing.{such} `scope: complete` checks the plates of the catalogue.",
     )  # fmt: skip
 
