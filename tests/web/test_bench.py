@@ -165,3 +165,13 @@ def test_only_own_forms_are_taken(visitor: Visitor) -> None:
     sent = {"name": WIDTH, "at": "top", "value": "53 5/16 in", "token": "0" * 64}
     assert visitor.client.post(f"/jobs/{job}/bench/measure/reading", data=sent).status_code == 403
     assert readings(visitor, job) == []
+
+
+def test_what_moves_by_less_than_is_printed_is_counted_not_shown_as_unmoved(visitor: Visitor) -> None:
+    job = visitor.begin()
+    sent = {"name": "screen.outline.width", "at": "top", "value": "1352 mm", "key": "fine"}
+    lines = visitor.post(f"/jobs/{job}/bench/measure-screen/reading", sent, headers={"accept": "application/json"}).json()["lines"]
+    moves = [line.partition(": ")[2].split(" -> ") for line in lines[:-1]]
+    assert moves
+    assert all(was != now for was, now in moves)
+    assert re.fullmatch(r"\d+ more by less than is printed", lines[-1])

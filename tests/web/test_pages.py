@@ -216,3 +216,11 @@ def test_findings_are_held_against_their_limits_in_the_words_of_the_command_line
     assert re.findall(r'<span class="measure">(.*?)</span>', cautions) == re.findall(r" \[(.*?)\]", told.partition("Note (")[0])
     assert "11/32 in, at most 0 in" in cautions
     assert "common practice (common practice)" not in page
+
+
+@pytest.mark.parametrize("number", ["0", "-1", "2147483648", "9" * 20])
+def test_a_state_that_no_store_can_hold_is_not_there(visitor: Visitor, number: str) -> None:
+    job = visitor.begin()
+    assert visitor.get(f"/jobs/{job}/history/{number}").status_code == 404
+    assert visitor.post(f"/jobs/{job}/history/{number}/restore", {"based_on": "1"}).status_code == 404
+    assert visitor.get(f"/workshop/{number}/workshop.yaml").status_code == 404

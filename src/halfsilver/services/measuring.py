@@ -99,7 +99,7 @@ def moved(before: Design, after: Design, show: Show) -> Iterator[str]:
     Yields
     ------
     str
-        One line per entry that moved; the last says how many more did.
+        One line per entry that moved in print; the last say how many more did, and how many by less than is printed.
     """
     changed = [
         entry
@@ -109,9 +109,15 @@ def moved(before: Design, after: Design, show: Show) -> Iterator[str]:
         and name in before.ledger
         and abs(after.ledger[name] - before.ledger[name]) > 0.005
     ]
-    for entry in changed[:MOST_MOVED]:
-        yield f"  {entry.label}: {show(before.ledger[entry.name], 'mm')} -> {show(after.ledger[entry.name], 'mm')}"
-    if len(changed) > MOST_MOVED:
-        yield f"  and {len(changed) - MOST_MOVED} more"
+    told = [
+        f"  {entry.label}: {was} -> {now}"
+        for entry in changed
+        if (was := show(before.ledger[entry.name], "mm")) != (now := show(after.ledger[entry.name], "mm"))
+    ]
+    yield from told[:MOST_MOVED]
+    if len(told) > MOST_MOVED:
+        yield f"  and {len(told) - MOST_MOVED} more"
+    if hidden := len(changed) - len(told):
+        yield f"  {hidden} {'more ' if told else ''}by less than is printed"
     if not changed:
         yield "  Nothing else moves."

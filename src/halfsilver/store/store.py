@@ -19,6 +19,7 @@ from halfsilver.store.values import ConflictError, Content, Kind, Made, NoSuchRe
 ID = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
 MOST_FILES, LONGEST_NAME = 400, 200
 MOST_BYTES = 64 * 1024 * 1024
+MOST_STATES = 2**31 - 1
 NO_TEXT = re.compile("[\x00\ud800-\udfff]")  # not every engine can hold them
 IN_ONE_QUESTION = 400  # values of one IN (...): well under the engines' limits
 
@@ -290,7 +291,8 @@ def _files(connection: Connection, table: Table, record: str, **place: int) -> d
 
 
 def _state(connection: Connection, record: str, number: int) -> State:
-    row = connection.execute(_rows().where(t.state.c.record == record, t.state.c.number == number)).first()
+    known = 0 < number <= MOST_STATES  # an engine refuses a number that its column cannot hold
+    row = connection.execute(_rows().where(t.state.c.record == record, t.state.c.number == number)).first() if known else None
     if row is None:
         raise NoSuchRecordError(f'There is no state {number} of "{record[:50]}" in the store.')
     return _as_state(row, _files(connection, t.state_file, record, number=number))
