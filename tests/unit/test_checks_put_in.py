@@ -7,8 +7,9 @@ import re
 import pytest
 
 from halfsilver.ledger.shown import shower
+from halfsilver.making.fasteners import fasteners
 from halfsilver.model.finding import Severity
-from halfsilver.services.checks import standing
+from halfsilver.services.checks import carrying, standing
 from halfsilver.services.checks.known import at_least, at_most
 from halfsilver.services.findings import findings
 from halfsilver.units.lengths import read_length_mm
@@ -106,3 +107,27 @@ def test_the_fan_and_the_openings_that_are_named_keep_it_cool(case):
     fan, area = named(r"moves ([0-9.]+) l/s", advice), named(r"needs [0-9.]+ sq in \((\d+) cm2\)", advice)
     assert finding_of(one("heat.air", hot(f"low: 40 cm2, fan: {fan} l/s"))).severity is NOTE
     assert finding_of(one("heat.air", hot(f"low: {area} cm2"))).severity is NOTE
+
+
+def test_a_publication_is_named_once_with_what_is_from_memory():
+    check = one("access.path", {"more": "place: {path_width: 1 m}"})
+    assert finding_of(check).source == "ADA 2010 307.5 with 403.5.1 (from memory: rules.clear_width)"
+
+
+@pytest.mark.parametrize(("units", "apart"), [("in", "10 in"), ("mm", "254 mm")])
+def test_letter_and_steps_name_the_same_ties(units, apart):
+    # 5 in from the corners, 10 in apart at most: common practice; 25.4 mm to an inch.
+    design = design_of(units=units)
+    line = next(each for each in fasteners(design) if each.place == "screws from the rear frame into the front one")
+    assert f"at most {apart} apart" in line.rule
+    told = next(carrying.glue_joint(design, shower(units=units, fraction=32))).finding.advice
+    assert f"{line.count} screws of the build steps tie it" in told
+    assert "They are No. 8 screws" in told
+    assert f"at most {apart} apart" in told
+    assert not any(re.search(r"\d in (from|apart)" if units == "mm" else r"\d mm\b", each.rule) for each in fasteners(design))
+
+
+def test_without_ties_the_letter_asks_for_as_many_as_the_steps_put_in():
+    planned = next(each for each in fasteners(design_of()) if each.place == "screws from the rear frame into the front one").count
+    told = finding_of(one("frame.glue_joint", {"swap": ("frame: {front", "frame: {ties: 0, front")})).advice
+    assert f"Tie it with {planned} " in told

@@ -77,7 +77,7 @@ def _pins(design: Design) -> Iterator[Fastener]:
     usual = design.facts.workshop.hardware.get(design.facts.habits.pin)
     pin = usual if usual and usual.length <= longest else _longest(design, HardwareUse.PIN, longest)
     told = _ordered(design, "pins", longest)
-    yield _fastener(pin, "pins through the battens", count, "1 in from each end of a batten and at most 13 in apart", told)
+    yield _fastener(pin, "pins through the battens", count, _spread(design, "end of a batten", PIN_END_MM, PIN_SPACING_MM), told)
 
 
 def _ties(design: Design) -> Iterator[Fastener]:
@@ -90,8 +90,17 @@ def _ties(design: Design) -> Iterator[Fastener]:
     deep = (item for item in known if item.length >= min(through + least_penetration_mm(diameter_mm=item.diameter), room))
     count = 2 * sum(ties_of(ledger[f"outside.{d}"]) for d in ("width", "height"))
     told = _ordered(design, "screws", room)
-    rule = "5 in from each corner and at most 10 in apart"
+    rule = _spread(design, "corner", TIE_END_MM, TIE_SPACING_MM)
     yield _fastener(max(deep, key=_length, default=None), "screws from the rear frame into the front one", count, rule, told)
+
+
+def _shown(design: Design, length_mm: float) -> str:
+    """A length in the job's units."""
+    return shower(units=design.facts.job.units.value, fraction=design.facts.job.fraction)(length_mm, "mm")
+
+
+def _spread(design: Design, end: str, end_mm: float, spacing_mm: float) -> str:
+    return f"{_shown(design, end_mm)} from each {end} and at most {_shown(design, spacing_mm)} apart"
 
 
 def screws_in(design: Design, place: str) -> int:
@@ -110,7 +119,7 @@ def _screws(design: Design) -> Iterator[Fastener]:
         yield _holding(design, place, f"screws through the {place}s", count, f"{each} in each {place}")
     for panel in (part for part in made_parts(design) if part.id == "back-panel"):
         sides = [max(2, ceil(side / PANEL_SPACING_MM)) for side in panel.size_mm[:2]]
-        rule = f"at most {PANEL_SPACING_MM:g} mm apart all round"
+        rule = f"at most {_shown(design, PANEL_SPACING_MM)} apart all round"
         yield _holding(design, "panel", "screws round the back panel", 2 * sum(sides), rule)
 
 
@@ -134,7 +143,7 @@ def _hangers(design: Design) -> Iterator[Fastener]:
     each = hanger.screws or 1 + max(1, ceil(hanger.length / HANGER_SPACING_MM))
     most = hanger.thickness + _timber(design) - design.facts.habits.screw_cover
     screw = _stoutest(design, most)
-    spread = "" if hanger.screws else f", at most {HANGER_SPACING_MM:g} mm apart"
+    spread = "" if hanger.screws else f", at most {_shown(design, HANGER_SPACING_MM)} apart"
     rule = f"{each} in each{spread}, as stout and as long as the timber allows"
     yield _fastener(screw, "screws through the hangers", HANGERS * each, rule, _ordered(design, "screws", most))
 
@@ -147,7 +156,7 @@ def _feet(design: Design) -> Iterator[Fastener]:
     hardware, base = design.facts.workshop.hardware.values(), job.mounting.base
     needed = design.ledger["outside.depth"] + (base.front + base.back if base else 0.0)
     long = [item for item in hardware if item.use is HardwareUse.FOOT and item.length >= needed - 1e-6]
-    words = shower(units=job.units.value, fraction=job.fraction)(needed, "mm")
+    words = _shown(design, needed)
     foot = min(long, key=_length, default=None)
     yield _fastener(foot, "feet", FEET, f"two, the shortest of {words} at least", f"feet of {words} at least, to be ordered")
     strap = next((item for item in hardware if item.use is HardwareUse.RESTRAINT), None)

@@ -4,25 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from math import ceil
 
 from halfsilver.engineering import fasteners, lateral, mounting, sticks
 from halfsilver.engineering.holes import hole_pattern_kg
 from halfsilver.engineering.plates import support_deflection_limit_mm
 from halfsilver.engineering.working import Given, Limit, Working, mark_of, weakest
 from halfsilver.layout.design import Design
+from halfsilver.layout.frames import DIRECTIONS
 from halfsilver.ledger.shown import Show, fine
+from halfsilver.making.fasteners import TIE_SPACING_MM, ties_of
 from halfsilver.making.fasteners import fasteners as fasteners_of
 from halfsilver.model.finding import Finding, Severity
 from halfsilver.model.job import CarriedBy, MountingKind, RecessCarries
 from halfsilver.services.checks.check import Check
-from halfsilver.services.checks.known import Assembly, assembly, at_least, frames, not_run, rough, screw_number, timber_gravity
+from halfsilver.services.checks.known import Assembly, assembly, at_least, frames, not_run, screw_number, timber_gravity
 from halfsilver.services.checks.ruled import ruled
 from halfsilver.units.factors import MM_PER_INCH
 
 MAKER = "maker, on a loaded piece"
 TIE_NUMBER, TIE_POINT_MM = 8, MM_PER_INCH  # screws that tie the frames, and how far they reach into the front one; assumed
-TIE_SPACING_MM = 12 * MM_PER_INCH  # common practice
 LEG_SCREWS = 2  # in each leg of a plate
 
 
@@ -122,9 +122,9 @@ def glue_joint(design: Design, show: Show) -> Iterator[Check]:
         return
     front = assembly(design, "front frame, pane, battens and strip", "front-stick", "front-glass", "batten", "strip")
     load = mounting.weight_n(mass_kg=front.mass_kg)
-    ties, around = _ties(design), 2 * (design.ledger["outside.width"] + design.ledger["outside.height"])
+    ties, around = _ties(design), 2 * sum(ties_of(design.ledger[f"outside.{d}"]) for d in DIRECTIONS)
     one = ties.each_n
-    enough = max(mounting.fixings_needed(load_n=load, allowable_n=one), ceil(around / TIE_SPACING_MM))
+    enough = max(mounting.fixings_needed(load_n=load, allowable_n=one), around)
     mark = mark_of(lateral.lateral_load_n)
     said = (
         f"{ties.count} screws {ties.origin} tie it, {ties.count * one:.0f} N against {load:.0f} N" if ties.count
@@ -155,7 +155,7 @@ def glue_joint(design: Design, show: Show) -> Iterator[Check]:
         ),
         advice=f"The front frame with its pane, {front.mass_kg:.1f} kg, hangs on the joint between the frames. {said}. "
         f"{'They are' if ties.count >= enough else f'Tie it with {enough}'} "
-        f"No. {ties.number} screws of about {show(ties.length_mm, 'mm')} from behind, at most {rough(design, show, TIE_SPACING_MM)} apart, "
+        f"No. {ties.number} screws of about {show(ties.length_mm, 'mm')} from behind, at most {show(TIE_SPACING_MM, 'mm')} apart, "
         "their points stopping short of the face; joined by screws alone, without glue, the front pane can be replaced. Paint under the "
         "glue line fails.",
         entries=("outside.width", "outside.height"),

@@ -36,9 +36,11 @@ class Check:
     def finding(self) -> Finding:
         """The check as one finding."""
         working = self.working
+        doubted = working.limit_source.startswith(f"{working.source} (")  # the same publication, and that it is from memory
+        sources = (working.limit_source,) if doubted else (working.source, working.limit_source)
         return Finding(
             rule=working.rule,
-            source="; ".join(dict.fromkeys(source for source in (working.source, working.limit_source) if source)),
+            source="; ".join(dict.fromkeys(source for source in sources if source)),
             status=working.status,
             severity=self.broken if working.holds is False else Severity.NOTE,
             value=working.result,
