@@ -7,6 +7,7 @@ from dataclasses import fields, replace
 
 import pytest
 
+from halfsilver.errors import JobError
 from halfsilver.files.workshop import copy_workshop, read_workshop
 from halfsilver.model.workshop import RuleValues
 from halfsilver.services.checks.check import Check
@@ -104,3 +105,16 @@ def test_a_file_may_name_them(tmp_path):
     rules = read_workshop(tmp_path / "w").head.rules
     assert (rules.tub_distance, rules.touch_glass, rules.power_factor) == pytest.approx((914.4, 71.0, 0.92))
     assert replace(shop().head).rules == RuleValues()
+
+
+@pytest.mark.parametrize(
+    "words", ["person_push: 0", "power_factor: 0 %", "timber_creep: 0", "timber_stiffness: 0", "steel_yield: 0", "inrush_multiple: 0"]
+)
+def test_a_value_that_nothing_can_be_divided_by_is_refused_where_it_stands(tmp_path, words):
+    copy_workshop(tmp_path / "shop")
+    head_file = tmp_path / "shop" / "workshop.yaml"
+    written = head_file.read_text(encoding="utf-8")
+    head_file.write_text(f"{written}\nrules: {{{words}}}\n", encoding="utf-8")
+    with pytest.raises(JobError, match="out-of-range") as caught:
+        read_workshop(tmp_path / "shop")
+    assert words.split(":")[0] in str(caught.value)

@@ -356,6 +356,8 @@ class Mains:
 
 Ratio = Annotated[float, Quantity("number", least=0.0, most=1000.0)] | None
 OfOne = Share | None
+Above = Annotated[float, Quantity("number", least=0.01, most=1000.0)] | None
+Factor = Annotated[float, Quantity("percent", least=0.1, most=1.0)] | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -366,8 +368,8 @@ class RuleValues:
     data sheet, and write down here what stands there.
     """
 
-    power_factor: OfOne = told("of screens and supplies at full load; absent: 90 %, common practice", default=None)
-    inrush_multiple: Ratio = told("peak that a breaker bears, times its rating; absent: 5, IEC 60898-1 from memory", default=None)
+    power_factor: Factor = told("of screens and supplies at full load; absent: 90 %, common practice", default=None)
+    inrush_multiple: Above = told("peak that a breaker bears, times its rating; absent: 5, IEC 60898-1 from memory", default=None)
     lead_drop: OfOne = told("voltage that a lead may lose; absent: 3 %, notes to NEC 210.19 from memory", default=None)
     cord_share: OfOne = told("of a circuit for one thing on a cord; absent: 80 %, NEC 210.23 from memory", default=None)
     fixed_share: OfOne = told("of a circuit for a thing fixed in place; absent: 50 %, NEC 210.23 from memory", default=None)
@@ -385,7 +387,7 @@ class RuleValues:
     side_reach_deep: Length | None = told("highest side reach over something deep; absent: 46 in, ADA 308.3.2 from memory", default=None)
     side_reach_over: Length | None = told("greatest height of what is reached over; absent: 34 in, ADA 308.3.2 from memory", default=None)
     mirror_edge: Length | None = told("lower edge of a mirror to be used, at most; absent: 35 in, ADA 603.3 from memory", default=None)
-    glare: Ratio = told("glare rating that is usual at most; absent: 22, EN 12464-1 from memory", default=None)
+    glare: Above = told("glare rating that is usual at most; absent: 22, EN 12464-1 from memory", default=None)
     flicker: Annotated[float, Quantity("number", least=1.0, most=1e6)] | None = told(
         "pulses a second from which flicker counts as low risk; absent: 1250, IEEE 1789 from memory", default=None
     )
@@ -398,12 +400,12 @@ class RuleValues:
     pallet_mass: Annotated[float, Quantity("mass", least=0.0, most=500.0)] | None = told(
         "of the pallet or runners under a crate; absent: 20 kg, assumed", default=None
     )
-    person_push: Ratio = told("of a person who pulls or leans, N; absent: 222 (50 lbf), common practice", default=None)
-    timber_stiffness: Ratio = told("of the timber of frames, GPa; absent: 8, low for them, from memory", default=None)
-    timber_creep: Ratio = told("sag of timber after years over sag at once; absent: 2, from memory", default=None)
-    thermal_shock: Ratio = told("across a pane of annealed glass, K; absent: 40, EN 572-1 from memory", default=None)
-    steel_yield: Ratio = told("of the steel of bars, MPa; absent: 250, ASTM A36, assumed", default=None)
-    aluminium_yield: Ratio = told("of the aluminium of bars, MPa; absent: 110, 6063-T5 from memory", default=None)
+    person_push: Above = told("of a person who pulls or leans, N; absent: 222 (50 lbf), common practice", default=None)
+    timber_stiffness: Above = told("of the timber of frames, GPa; absent: 8, low for them, from memory", default=None)
+    timber_creep: Above = told("sag of timber after years over sag at once; absent: 2, from memory", default=None)
+    thermal_shock: Above = told("across a pane of annealed glass, K; absent: 40, EN 572-1 from memory", default=None)
+    steel_yield: Above = told("of the steel of bars, MPa; absent: 250, ASTM A36, assumed", default=None)
+    aluminium_yield: Above = told("of the aluminium of bars, MPa; absent: 110, 6063-T5 from memory", default=None)
     team_of_two: OfOne = told("of what two may lift singly, together; absent: two thirds, HSE L23 from memory", default=None)
     team_of_three: OfOne = told("of what three may lift singly, together; absent: a half, HSE L23 from memory", default=None)
     beside_door: Length | None = told("from a door within which glass is beside it; absent: 24 in, IBC 2406.4.2 from memory", default=None)
