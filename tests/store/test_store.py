@@ -93,6 +93,12 @@ def test_lists_and_search(store: Store) -> None:
     assert store.standing(["c", "none", "a"]) == (store.head("a"), store.head("c"))
 
 
+def test_search_knows_capitals_of_every_script(store: Store) -> None:
+    store.begin("a", Kind.JOB, content(title="Зеркало", client="Ärztehaus"), made("begun"))
+    for words in ("ärzte", "ÄRZTE", "зерк", "ЗЕРК"):
+        assert [state.record for state in store.heads(Kind.JOB, words=words)] == ["a"], words
+
+
 def test_packs_are_kept_under_their_revision(store: Store) -> None:
     store.begin("sky", Kind.JOB, content(), made("begun"))
     pack = Pack(record="sky", number=1, revision=1, at="2026-03-04T09:00:00Z", by="AB", date="2026-03-04", files={})

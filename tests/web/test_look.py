@@ -163,6 +163,17 @@ def test_a_picture_of_ones_own_is_put_with_the_job(visitor: Visitor) -> None:
         assert visitor.post(f"/jobs/{job}/look/content", {"based_on": "2"}, files={"file": ("x.png", data)}).status_code == 422
 
 
+@pytest.mark.parametrize("size", [(1, 1), (1, 9), (9, 1)])
+def test_a_picture_of_a_single_row_or_spot_is_drawn(visitor: Visitor, size: tuple[int, int]) -> None:
+    job = visitor.begin()
+    target = BytesIO()
+    Image.new("RGB", size, (200, 40, 10)).save(target, "PNG")
+    visitor.post(f"/jobs/{job}/look/content", {"based_on": "1"}, files={"file": ("spot.png", target.getvalue())})
+    still = visitor.get(f"/jobs/{job}/look/still.png?said=1&screen=1&content=own")
+    assert still.status_code == 200
+    assert Image.open(BytesIO(still.content)).convert("RGB").getpixel((480, 270))[0] > 100  # type: ignore[index]
+
+
 def test_options_stand_side_by_side(visitor: Visitor) -> None:
     job = visitor.begin("kit-mirror.yaml")
     visitor.post(f"/jobs/{job}/options", {"name": "Wider gap"})

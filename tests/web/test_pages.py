@@ -224,3 +224,11 @@ def test_a_state_that_no_store_can_hold_is_not_there(visitor: Visitor, number: s
     assert visitor.get(f"/jobs/{job}/history/{number}").status_code == 404
     assert visitor.post(f"/jobs/{job}/history/{number}/restore", {"based_on": "1"}).status_code == 404
     assert visitor.get(f"/workshop/{number}/workshop.yaml").status_code == 404
+
+
+def test_a_refusal_leads_back_to_its_job(visitor: Visitor) -> None:
+    job = visitor.begin()
+    refused = visitor.post(f"/jobs/{job}/file/edid", {"based_on": "1"}, files={"file": ("x.bin", b"none")})
+    assert refused.status_code == 422
+    assert f'<a href="/jobs/{job}">Back to the job</a>' in refused.text
+    assert "Back to the job" not in visitor.get("/jobs/nobody/brief").text

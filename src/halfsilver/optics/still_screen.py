@@ -109,7 +109,8 @@ class PictureLook:
         part_u, part_v = (u - column).astype(np.float32)[:, None], (v - row).astype(np.float32)[:, None]
         flat = self.texture.reshape(-1, 3)
         at = row * width + column
-        corners = [np.take(flat, at + step, axis=0) for step in (0, 1, width, width + 1)]
+        right, down = min(1, width - 1), width * min(1, height - 1)  # a picture of one texel has no neighbour
+        corners = [np.take(flat, at + step, axis=0) for step in (0, right, down, down + right)]
         above, below = (left + part_u * (right - left) for left, right in (corners[:2], corners[2:]))
         return np.asarray(above + part_v * (below - above))
 

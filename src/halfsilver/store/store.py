@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from importlib import import_module
 from typing import Any
 
-from sqlalchemy import Connection, Row, Table, insert, or_, select, update
+from sqlalchemy import Connection, Row, Table, insert, select, update
 
 from halfsilver.errors import StoreError
 from halfsilver.store import tables as t
@@ -196,14 +196,14 @@ class Store:
         query = _rows().where(t.record.c.kind == kind.value, t.state.c.number == t.record.c.head)
         if stage:
             query = query.where(t.state.c.stage == stage)
-        for word in _plain(words).split()[:8]:
-            query = query.where(
-                or_(*(column.icontains(word, autoescape=True) for column in (t.state.c.title, t.state.c.client, t.record.c.id)))
-            )
         no_date = (t.state.c.due_on == "").asc()
-        query = query.order_by(no_date, t.state.c.due_on, t.record.c.id).limit(most).offset(skip)
+        query = query.order_by(no_date, t.state.c.due_on, t.record.c.id)
+        wanted = _plain(words).casefold().split()[:8]
         with self.database.reading() as connection:
-            return _states(connection, query)
+            rows = connection.execute(query if wanted else query.limit(most).offset(skip)).all()
+            if wanted:  # sought here, for an engine knows capitals of its own locale alone
+                rows = [row for row in rows if _has(row, wanted)][skip : skip + most]
+            return _of_rows(connection, rows)
 
     def content(self, state: State) -> Content:
         """What a state holds, with its files."""
@@ -257,7 +257,15 @@ def _rows() -> Any:
 
 
 def _states(connection: Connection, query: Any) -> tuple[State, ...]:
-    rows = connection.execute(query).all()
+    return _of_rows(connection, connection.execute(query).all())
+
+
+def _has(row: Any, words: Sequence[str]) -> bool:
+    text = f"{row.title} {row.client} {row.record}".casefold()
+    return all(word in text for word in words)
+
+
+def _of_rows(connection: Connection, rows: Sequence[Any]) -> tuple[State, ...]:
     files = _files_of(connection, {(row.record, row.number) for row in rows})
     return tuple(_as_state(row, files.get((row.record, row.number), {})) for row in rows)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import re
 from dataclasses import dataclass
 from typing import Final
 
@@ -20,6 +21,7 @@ from halfsilver.web.shown import show
 log = logging.getLogger("halfsilver.web")
 
 STATUS: Final = ((NoSuchRecordError, 404), (ConflictError, 409), (StoreError, 503), (HalfsilverError, 422))
+JOB_PATH: Final = re.compile(r"/jobs/([a-z0-9-]{1,40})/")
 TITLES: Final = {
     400: "This cannot be read", 403: "Not from here", 404: "There is no such page", 405: "Not this way", 409: "Changed in between",
     413: "Too large", 422: "Something has to be mended first", 500: "That went wrong", 503: "The store cannot be used",
@@ -28,11 +30,12 @@ TITLES: Final = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RefusalPage:
-    """Why something was not done."""
+    """Why something was not done, and the job to go back to; empty where there is none."""
 
     title: str
     said: str
     problems: tuple[Problem, ...] = ()
+    job: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +69,9 @@ def refused(request: Request, status: int, problems: tuple[Problem, ...], said: 
         told = problems or (Problem(code=TITLES.get(status, "refused").lower().replace(" ", "-"), allowed=said),)
         return Response(as_text(document("problems", problems_record(told))), status, media_type="application/json")
     title = TITLES.get(status, "This was not done")
-    return show(request, "refusal.html", RefusalPage(title=title, said=said, problems=problems), status=status)
+    known = JOB_PATH.match(request.url.path) if status != 404 else None
+    page = RefusalPage(title=title, said=said, problems=problems, job=known[1] if known else "")
+    return show(request, "refusal.html", page, status=status)
 
 
 def add_refusals(app: FastAPI) -> None:
