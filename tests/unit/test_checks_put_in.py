@@ -6,6 +6,7 @@ import re
 
 import pytest
 
+from halfsilver.errors import JobError
 from halfsilver.ledger.shown import shower
 from halfsilver.making.fasteners import fasteners
 from halfsilver.model.finding import Severity
@@ -131,3 +132,21 @@ def test_without_ties_the_letter_asks_for_as_many_as_the_steps_put_in():
     planned = next(each for each in fasteners(design_of()) if each.place == "screws from the rear frame into the front one").count
     told = finding_of(one("frame.glue_joint", {"swap": ("frame: {front", "frame: {ties: 0, front")})).advice
     assert f"Tie it with {planned} " in told
+
+
+@pytest.mark.parametrize(
+    "room", ["temperature: -30 degC", "temperature: -5 degC", "temperature: 60 degC, humidity: 100 %", "humidity: 1 %, driest: 1 %"]
+)
+def test_no_climate_ends_in_an_exception(room):
+    assert findings(design_of(more=f"room: {{{room}}}"), SHOW)
+
+
+@pytest.mark.parametrize("key", ["humidity", "driest", "dampest"])
+def test_air_without_water_is_refused_where_it_stands(key):
+    with pytest.raises(JobError, match=rf"room\.{key}.*out-of-range"):
+        design_of(more=f"room: {{{key}: 0 %}}")
+
+
+def test_one_screw_ties():
+    told = finding_of(one("frame.glue_joint", {"swap": ("frame: {front", "frame: {ties: 1, front")})).advice
+    assert " 1 screw asked for ties it" in told

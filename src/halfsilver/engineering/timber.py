@@ -12,6 +12,7 @@ from halfsilver.engineering.bounds import not_negative, positive, within
 from halfsilver.model.formula import formula
 
 HANDBOOK = "FPL Wood Handbook (GTR-282)"
+COLDEST_DEGC = -2.0  # at which Wood Handbook Table 4-2 begins: 30 degF
 MOVEMENT_RANGE_PCT = (6.0, 14.0)
 
 
@@ -158,7 +159,7 @@ def equilibrium_moisture_pct(*, temperature_degc: float, humidity: float) -> flo
     >>> round(equilibrium_moisture_pct(temperature_degc=(70 - 32) / 1.8, humidity=0.65), 1)
     12.0
     """
-    within("temperature_degc", temperature_degc, -2.0, 130.0, "Wood Handbook Table 4-2")
+    within("temperature_degc", temperature_degc, COLDEST_DEGC, 130.0, "Wood Handbook Table 4-2")
     within("humidity", humidity, 0.0, 1.0, "relative humidity")
     h, (W, K, K1, K2) = humidity, moisture_terms(temperature_degc=temperature_degc)
     bound = (K1 * K * h + 2 * K1 * K2 * (K * h) ** 2) / (1 + K1 * K * h + K1 * K2 * (K * h) ** 2)

@@ -19,6 +19,7 @@ from halfsilver.model.quantities import (
     Flow,
     Fraction,
     HalfAngle,
+    Humidity,
     Illuminance,
     Length,
     Luminance,
@@ -371,10 +372,10 @@ class Room:
     facing_light: Illuminance | None = told("illuminance on the wall opposite", default=None)
     facing_luminance: Luminance | None = told("luminance of what the glass mirrors", default=None)
     temperature: Temperature | None = told("air temperature", default=None)
-    humidity: Share | None = told("relative humidity", default=None)
+    humidity: Humidity | None = told("relative humidity", default=None)
     warmest: Temperature | None = told("highest air temperature of the year while it runs; absent: 30 degC is assumed", default=None)
-    driest: Share | None = told("lowest relative humidity that lasts for weeks; absent: 30 % is assumed", default=None)
-    dampest: Share | None = told("highest relative humidity that lasts for weeks; absent: 60 % is assumed", default=None)
+    driest: Humidity | None = told("lowest relative humidity that lasts for weeks; absent: 30 % is assumed", default=None)
+    dampest: Humidity | None = told("highest relative humidity that lasts for weeks; absent: 60 % is assumed", default=None)
     wall: Temperature | None = told("temperature of the wall behind it on the coldest day", default=None)
 
 

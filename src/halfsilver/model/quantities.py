@@ -53,5 +53,6 @@ Illuminance = Annotated[float, Quantity("illuminance", least=0.0, most=200_000.0
 Temperature = Annotated[float, Quantity("temperature", least=-40.0, most=120.0)]
 ColourTemperature = Annotated[float, Quantity("colour-temperature", least=1_000.0, most=20_000.0)]
 Share = Annotated[float, Quantity("percent", least=0.0, most=1.0)]
+Humidity = Annotated[float, Quantity("percent", least=0.01, most=1.0)]
 Fraction = Annotated[float, Quantity("share", least=0.0, most=1.0)]
 Percent = Annotated[float, Quantity("percent", least=0.0, most=10.0)]

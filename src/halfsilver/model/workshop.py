@@ -13,7 +13,7 @@ from typing import Annotated, TypeVar
 from halfsilver.errors import JobError, Problem
 from halfsilver.model.glass_readings import MeasuredGlass
 from halfsilver.model.job import Screen, Units, told
-from halfsilver.model.quantities import HalfAngle, Length, Percent, PositiveLength, Quantity, Share, Temperature
+from halfsilver.model.quantities import HalfAngle, Humidity, Length, Percent, PositiveLength, Quantity, Share, Temperature
 
 Density = Annotated[float, Quantity("density", least=1.0, most=25_000.0)]
 Index = Annotated[float, Quantity("number", least=1.0, most=4.0)]
@@ -342,7 +342,7 @@ class Air:
     """The air in which timber is stored and pieces are closed."""
 
     temperature: Temperature = told("air temperature of the shop", default=20.0)
-    humidity: Share = told("relative humidity of the shop", default=0.45)
+    humidity: Humidity = told("relative humidity of the shop", default=0.45)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -127,7 +127,8 @@ def glue_joint(design: Design, show: Show) -> Iterator[Check]:
     enough = max(mounting.fixings_needed(load_n=load, allowable_n=one), around)
     mark = mark_of(lateral.lateral_load_n)
     said = (
-        f"{ties.count} screws {ties.origin} tie it, {ties.count * one:.0f} N against {load:.0f} N" if ties.count
+        f"{ties.count} {'screw' if ties.count == 1 else 'screws'} {ties.origin} {'ties' if ties.count == 1 else 'tie'} it, "
+        f"{ties.count * one:.0f} N against {load:.0f} N" if ties.count
         else "Nothing but glue holds it (frame.ties), and glue creeps under a load that stays"
     )  # fmt: skip
     yield Check(

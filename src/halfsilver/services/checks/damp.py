@@ -19,6 +19,7 @@ from halfsilver.services.checks.ruled import ruled
 from halfsilver.services.checks.seasons import Seasons, seasons
 
 COLD_DEGC = 5.0  # the coldest that it meets on its way: assumed
+SATURATED_K = 0.1  # so near to its dew point a room never dries a cold piece
 LEAST_FILM = 0.01  # of water on glass, g/m2: less is not worth a number
 STILL_W_M2K = 9.0  # convection and radiation of a face in still air, together; common practice
 FOAM_W_MK = 0.04  # of packing foam; common practice
@@ -125,7 +126,7 @@ def arrival(design: Design, show: Show) -> Iterator[Check]:
     usual = known(design.facts.job.room.humidity, year.dampest.value)
     room = climate.dew_point_degc(temperature_degc=year.room.value, humidity=usual.value)
     fogs = room > cold.value
-    waits = _wait(design, year.room, cold, room) if fogs and room < year.room.value else None
+    waits = _wait(design, year.room, cold, room) if fogs and year.room.value - room > SATURATED_K else None
     hours = "" if waits is None else f" By the sums at least {ceil(waits.result)} h, "
     rest = f"{hours}better a day," if hours else " A day in its wrapping is usual,"
     yield Check(

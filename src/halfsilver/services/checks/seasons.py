@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 from math import isnan
 
-from halfsilver.engineering.timber import MOVEMENT_RANGE_PCT, equilibrium_moisture_pct
+from halfsilver.engineering.timber import COLDEST_DEGC, MOVEMENT_RANGE_PCT, equilibrium_moisture_pct
 from halfsilver.files.tables import load
 from halfsilver.layout.design import Design
 from halfsilver.model.workshop import Moulding
@@ -39,18 +39,22 @@ class Seasons:
     @property
     def made_pct(self) -> float:
         """Moisture of timber that has lain in the shop. [%]"""
-        return equilibrium_moisture_pct(temperature_degc=self.shop_degc, humidity=self.shop_humidity)
+        return _moisture_pct(self.shop_degc, self.shop_humidity)
 
     def site_pct(self, *, dampest: bool) -> float:
         """Moisture of timber that has hung in the room at its dampest or driest. [%]"""
-        humidity = (self.dampest if dampest else self.driest).value
-        return equilibrium_moisture_pct(temperature_degc=self.room.value, humidity=humidity)
+        return _moisture_pct(self.room.value, (self.dampest if dampest else self.driest).value)
 
     @property
     def assumed(self) -> tuple[str, ...]:
         """Keys of the job that nobody filled."""
         pairs = (("room.temperature", self.room), ("room.driest", self.driest), ("room.dampest", self.dampest))
         return tuple(key for key, value in pairs if value.assumed)
+
+
+def _moisture_pct(temperature_degc: float, humidity: float) -> float:
+    """As at the coldest of the table where it is colder: warmth moves it little, humidity much."""
+    return equilibrium_moisture_pct(temperature_degc=max(temperature_degc, COLDEST_DEGC), humidity=humidity)
 
 
 def seasons(design: Design) -> Seasons:
