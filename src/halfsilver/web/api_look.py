@@ -36,7 +36,7 @@ class LookAsked(JobAsked):
 
     viewer: Short | None = None
     size: Short = SIZE
-    samples: Samples = 1
+    samples: Samples | None = None
     state: Lit = "all"
     content: Literal["night-sky", "grid", "bars"] | None = None
 
@@ -47,7 +47,7 @@ def look(desk: AtDesk, asked: LookAsked) -> Response:
     from halfsilver.files.located import locate
     from halfsilver.files.scene import is_scene, scene_of
 
-    width_px, height_px = _size(asked.size, asked.samples)
+    width_px, height_px = _size(asked.size, asked.samples or 1)
     node = locate(asked.job, file=asked.file)
     if is_scene(node):
         from halfsilver.services.look_scene import as_png as scene_png
@@ -60,7 +60,7 @@ def look(desk: AtDesk, asked: LookAsked) -> Response:
         with _drawing:
             return as_png(scene_png(scene_picture(scene, width_px=width_px, height_px=height_px, samples=asked.samples)))
     loaded = desk.reckoned_text(asked.job, file=asked.file).loaded
-    return _drawn(loaded, asked.viewer, asked.state, asked.content or "night-sky", (width_px, height_px), asked.samples)
+    return _drawn(loaded, asked.viewer, asked.state, asked.content or "night-sky", (width_px, height_px), asked.samples or 1)
 
 
 @router.get("/jobs/{job}/look", response_model=None, tags=["jobs of the store"])
