@@ -41,6 +41,7 @@ VALUES = [
     (plan, "FORWARD_SHARE", 0.75, "practice"),
     (plan, "IN_RANGE_SHARE", 0.9, "practice"),
     (damp, "COLD_DEGC", 5.0, "assumed: a van in winter"),
+    (damp, "SATURATED_K", 0.1, "assumed: what is this near to the room's dew point does not dry there"),
     (damp, "STILL_W_M2K", 9.0, "derived: convection 3.7 and radiation 5.4 W/m2K of an upright face in still air"),
     (damp, "FOAM_W_MK", 0.04, "practice: polyethylene foam"),
     (damp, "LEAST_FILM", 0.01, "practice"),
