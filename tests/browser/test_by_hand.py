@@ -96,11 +96,9 @@ def test_a_drop_opens_and_closes_by_keyboard(desk_page: Page, shop: Shop) -> Non
 def test_the_lamp_turns_every_page(desk_page: Page, shop: Shop) -> None:
     page = desk_page
     shop.open(page, "history")
-    grounds = []
-    for _ in range(2):
+    for ground in ("rgb(20, 23, 26)", "rgb(239, 236, 229)"):
         page.locator(".lamp button").click()
-        grounds.append(page.evaluate("getComputedStyle(document.documentElement).backgroundColor"))
-    assert grounds == ["rgb(20, 23, 26)", "rgb(239, 236, 229)"]
+        expect(page.locator("html")).to_have_css("background-color", ground)
 
 
 @pytest.mark.parametrize(
