@@ -17,7 +17,6 @@ from halfsilver.model.making import CutPlan, Step, Trade
 from halfsilver.model.workshop import Prices
 
 Rate = Decimal | Mapping[Trade, Decimal] | Callable[[Step], Decimal]
-BASE = (LineKind.MATERIAL, LineKind.HARDWARE, LineKind.LABOUR, LineKind.PACKING)
 
 WORDS: Mapping[Trade, str] = {
     Trade.FRAME: "mitred frame, glued and finished",

@@ -17,6 +17,7 @@ from typing import Final, TypeAlias
 from halfsilver.errors import JobError, Problem
 from halfsilver.files.profiles import MOST_CORNERS, SAME_MM
 from halfsilver.geometry.polygon import Point
+from halfsilver.units.factors import MM_PER_FOOT, MM_PER_INCH
 
 MOST_BYTES: Final = 4 * 1024 * 1024
 LONGEST_LINE: Final = 4096
@@ -24,7 +25,7 @@ MOST_PIECES: Final = 400
 FARTHEST_MM: Final = 10_000.0
 CHORD_MM: Final = 0.01  # how far a straight piece may stand off the arc it is part of
 JOIN_MM: Final = 0.02  # ends nearer than this are one corner: drawings are rounded
-UNITS: Final = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0}
+UNITS: Final = {1: MM_PER_INCH, 2: MM_PER_FOOT, 4: 1.0, 5: 10.0, 6: 1000.0}
 BESIDE: Final = frozenset(
     {"TEXT", "MTEXT", "DIMENSION", "LEADER", "MULTILEADER", "MLEADER", "POINT", "HATCH", "VIEWPORT", "ATTDEF", "SEQEND", "VERTEX"}
 )

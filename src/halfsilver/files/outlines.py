@@ -15,9 +15,10 @@ from halfsilver.files.rows import read_rows
 from halfsilver.files.shape import record_of
 from halfsilver.geometry.polygon import Point
 from halfsilver.model.quantities import Length
+from halfsilver.units.factors import MM_PER_INCH
 
 PROFILES: Final = "profiles.csv"
-UNITS_MM: Final = {"mm": 1.0, "in": 25.4}
+UNITS_MM: Final = {"mm": 1.0, "in": MM_PER_INCH}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

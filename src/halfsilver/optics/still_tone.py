@@ -19,7 +19,6 @@ Real = NDArray[np.float64]
 Picture = NDArray[np.float32]
 KNEE = 0.62
 BALANCE = 0.6  # of the way from D65 to the room's light, as an eye that sees screen and room together (common practice)
-DARKEST_CD_M2 = 0.1  # of the white card, in a room without light
 GLARE = 0.035  # share of the light that is scattered
 GLARE_PARTS = ((0.0016, 0.6), (0.006, 0.28), (0.022, 0.12))  # how far, over the picture's width, and which share of it
 GLARE_CELLS = 480  # across the picture

@@ -20,7 +20,6 @@ from halfsilver.units.lengths import finest_step_mm
 from halfsilver.units.rounding import down_to, up_to
 
 PRACTICE = "common practice"
-INSTALLER = "competent installer"
 AUTHORITY = "local building authority"
 
 
